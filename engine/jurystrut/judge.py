@@ -1,0 +1,228 @@
+"""Runs every rule of every pack over one aircraft's records."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+from jurystrut.errors import MissingRecord, PackError, Problem
+from jurystrut.positions import Position, Spot
+from jurystrut.records import LISTS, SECTIONS
+from jurystrut.rulebook import (
+    Fact,
+    Finding,
+    Pack,
+    Parameter,
+    Reference,
+    Rule,
+    Stage,
+    Verdict,
+    counted,
+    declared_in,
+    no_data,
+    not_applicable,
+    read_references,
+    worst,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from jurystrut.records.papers import Deviation
+    from jurystrut.records.project import Project
+
+__all__ = ["CAUTION", "Judgement", "Rulebook", "RuleResult", "installed_packs", "judge", "load"]
+
+CAUTION = (
+    "jurystrut advises; it certifies nothing. It knows only what the records say and can be wrong. "
+    "The local authority, its inspectors and licensed people decide."
+)
+
+_GIVEN = frozenset({"project", "stage", "day"})
+
+
+@dataclass(frozen=True, slots=True)
+class Rulebook:
+    """The rules, facts and sources of all packs together."""
+
+    rules: tuple[Rule, ...]
+    facts: Mapping[str, Fact]
+    references: Mapping[str, Reference]
+    packs: tuple[Pack, ...]
+
+    def cited(self, rule: Rule) -> tuple[Reference, ...]:
+        """The sources that a rule cites, the deciding one first."""
+        return tuple(self.references[name] for name in rule.references)
+
+
+@dataclass(frozen=True, slots=True)
+class RuleResult:
+    """One rule's findings, and its verdict: the worst of them."""
+
+    rule: Rule
+    verdict: Verdict
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """All the findings of one run."""
+
+    project: Project
+    stage: Stage
+    day: datetime.date
+    rulebook: Rulebook
+    results: tuple[RuleResult, ...]
+    problems: tuple[Problem, ...]
+    revision: str | None = None
+
+    @property
+    def verdict(self) -> Verdict:
+        """The worst rule; `no-data` counts as a warning, from stage `inspection` on as a failure."""
+        return worst(counted(result.verdict, self.stage) for result in self.results)
+
+    @property
+    def exit_status(self) -> int:
+        """0 nothing failed, 1 a rule failed, 2 the records could not all be read."""
+        return 2 if self.problems else int(self.verdict is Verdict.FAIL)
+
+
+def installed_packs() -> tuple[Pack, ...]:
+    """The rule packs that are installed, by entry point group `jurystrut.rules`, in the order of their names."""
+    from importlib.metadata import entry_points
+
+    return tuple(point.load() for point in sorted(entry_points(group="jurystrut.rules"), key=lambda point: point.name))
+
+
+def load(packs: Iterable[Pack]) -> Rulebook:
+    """Import the packs' modules and check that their declarations hold together; raises PackError where not."""
+    packs = tuple(packs)
+    rules: dict[str, Rule] = {}
+    facts: dict[str, Fact] = {}
+    references: dict[str, Reference] = {}
+    for pack in packs:
+        references |= read_references(pack.sources)
+        for module in pack.modules:
+            new_rules, new_facts = declared_in(import_module(module))
+            for rule in new_rules:
+                if rules.setdefault(rule.id, rule) is not rule:
+                    raise PackError(f"pack '{pack.name}': the rule '{rule.id}' is declared twice")
+            facts |= {fact.name: fact for fact in new_facts}
+    book = Rulebook(tuple(rules[id_] for id_ in sorted(rules)), facts, references, packs)
+    _hold_together(book)
+    return book
+
+
+def _hold_together(book: Rulebook) -> None:
+    known = _GIVEN | SECTIONS.keys() | book.facts.keys()
+    for rule in book.rules:
+        for name in rule.references:
+            if name not in book.references:
+                raise PackError(f"rule '{rule.id}' cites '{name}', which is not in the pack's sources")
+    for item in (*book.rules, *book.facts.values()):
+        for parameter in item.parameters:
+            if parameter.name not in known:
+                name = item.id if isinstance(item, Rule) else item.name
+                raise PackError(f"'{name}' asks for '{parameter.name}', which is neither a section nor a fact")
+
+
+def judge(project: Project, book: Rulebook, *, at: Stage | None = None, on: datetime.date | None = None) -> Judgement:
+    """Judge a project as if the build were at stage `at` (its own where None), on the day `on` (today where None)."""
+    aircraft = project.aircraft
+    # Without an aircraft record every rule is taken as due: in doubt, ask.
+    stage = at or (aircraft.stage if aircraft else Stage.OPERATING)
+    day = on or datetime.datetime.now().astimezone().date()
+    run = _Run(project, book, stage, day)
+    results = tuple(run.result(rule) for rule in book.rules)
+    return Judgement(project, stage, day, book, results, tuple(sorted({*project.problems, *run.problems})))
+
+
+class _Run:
+    """One run: facts are computed when first asked for, and kept."""
+
+    def __init__(self, project: Project, book: Rulebook, stage: Stage, day: datetime.date) -> None:
+        self.project = project
+        self.book = book
+        self.stage = stage
+        self.day = day
+        self.problems: list[Problem] = []
+        self.without = frozenset(project.aircraft.without if project.aircraft else ())
+        self.known: dict[str, Any] = {"project": project, "stage": stage, "day": day}
+        self.deviations: tuple[Deviation, ...] = project.sections.get("deviations", ())
+
+    def result(self, rule: Rule) -> RuleResult:
+        findings = tuple(self._with_deviation(rule, self._capped(rule, finding)) for finding in self._findings(rule))
+        return RuleResult(rule, worst(finding.verdict for finding in findings), findings)
+
+    def _findings(self, rule: Rule) -> Iterable[Finding]:
+        if self.stage < rule.due:
+            return (Finding(Verdict.NOT_DUE, "aircraft", f"asked from stage {rule.due.value} on"),)
+        absent = self._sections(rule.parameters) & self.without
+        if absent:
+            return (not_applicable("aircraft", f"this aircraft is recorded as one without {', '.join(sorted(absent))}"),)
+        try:
+            return tuple(rule.check(*[self._value(parameter) for parameter in rule.parameters]))
+        except MissingRecord as missing:
+            return (no_data("aircraft", str(missing), *missing.where, remedy=rule.remedy),)
+        except Exception as error:  # noqa: BLE001 - one rule's bug must hide no other rule, and must not pass
+            self.problems.append(Problem(Position(rule.id, 1, 1), f"a bug in this rule: {type(error).__name__}: {error}; please report it"))
+            return (no_data("aircraft", "not evaluated: the rule itself has a bug"),)
+
+    def _sections(self, parameters: tuple[Parameter, ...]) -> set[str]:
+        """The sections that these parameters cannot do without."""
+        found: set[str] = set()
+        for parameter in parameters:
+            if parameter.name in SECTIONS and not parameter.optional:
+                found.add(parameter.name)
+            elif parameter.name in self.book.facts:
+                found |= self._sections(self.book.facts[parameter.name].parameters)
+        return found
+
+    def _value(self, parameter: Parameter) -> Any:
+        name = parameter.name
+        if name not in self.known:
+            self.known[name] = self._compute(name)
+        value = self.known[name]
+        if isinstance(value, MissingRecord):
+            if parameter.optional:
+                return None
+            raise value
+        return value
+
+    def _compute(self, name: str) -> Any:
+        if name in self.book.facts:
+            fact = self.book.facts[name]
+            try:
+                return fact.compute(*[self._value(parameter) for parameter in fact.parameters])
+            except MissingRecord as missing:
+                return missing
+        if name in self.project.sections:
+            return self.project.sections[name]
+        return () if name in LISTS else MissingRecord(f"the records have no section '{name}'", *self._first_place())
+
+    def _first_place(self) -> tuple[Spot, ...]:
+        aircraft = self.project.aircraft
+        return (aircraft.at(),) if aircraft else ()
+
+    @staticmethod
+    def _capped(rule: Rule, finding: Finding) -> Finding:
+        if finding.verdict is Verdict.FAIL and rule.at_worst is Verdict.WARN:
+            return finding._replace(verdict=Verdict.WARN)
+        return finding
+
+    def _with_deviation(self, rule: Rule, finding: Finding) -> Finding:
+        """A recorded, current deviation turns `fail` into `warn`, where the rule allows one; never into `pass`."""
+        if finding.verdict is not Verdict.FAIL or rule.no_deviation:
+            return finding
+        for deviation in self.deviations:
+            if deviation.rule == rule.id and deviation.subject in {None, finding.subject} and self._current(deviation):
+                return finding._replace(verdict=Verdict.WARN, deviation=f"{deviation.reason}; agreed by {deviation.agreed_by}")
+        return finding
+
+    def _current(self, deviation: Deviation) -> bool:
+        until = deviation.until
+        if until is None:
+            return True
+        return self.stage < until if isinstance(until, Stage) else self.day <= until

@@ -1,0 +1,90 @@
+"""Which files belong to a build repository, and their text; nothing outside its folder is ever opened."""
+
+from __future__ import annotations
+
+import os
+import stat
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
+
+from jurystrut.errors import Problem, UsageError
+from jurystrut.positions import Position
+from jurystrut.tree import LIMITS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+__all__ = ["RecordFile", "record_files"]
+
+_MOST_FILES = 20_000
+
+
+class RecordFile(NamedTuple):
+    """One file: its path from the repository's root with / between the parts, and its text or what is wrong with it."""
+
+    path: str
+    text: str
+    problem: Problem | None = None
+
+
+def record_files(root: Path) -> Iterator[RecordFile]:
+    """The YAML files under `root` in the order of their paths; names that begin with a dot are passed over.
+
+    Raises UsageError where `root` is no folder.
+    """
+    if not root.is_dir():
+        raise UsageError(f"{root} is not a folder; name the folder that holds the aircraft's records")
+    real_root = root.resolve()
+    for count, path in enumerate(sorted(_walk(root, ""))):
+        if count == _MOST_FILES:
+            yield RecordFile(path, "", _problem(path, f"more than {_MOST_FILES} record files; the rest is not read"))
+            return
+        yield _read(root, real_root, path)
+
+
+def _walk(folder: Path, prefix: str) -> Iterator[str]:
+    pending = [(folder, prefix)]
+    while pending:
+        here, before = pending.pop()
+        with os.scandir(here) as entries:
+            for entry in entries:
+                if entry.name.startswith("."):
+                    continue
+                if entry.is_dir(follow_symlinks=False):
+                    pending.append((Path(entry.path), f"{before}{entry.name}/"))
+                elif entry.name.endswith((".yaml", ".yml")):
+                    yield before + entry.name
+
+
+def _read(root: Path, real_root: Path, path: str) -> RecordFile:
+    try:
+        real = (root / path).resolve(strict=True)
+        if not real.is_relative_to(real_root):
+            return RecordFile(path, "", _problem(path, "this link leads out of the repository; it is not followed"))
+        data = _bytes(real)
+    except (OSError, RuntimeError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        return RecordFile(path, "", _problem(path, f"cannot be read: {reason}"))
+    try:
+        return RecordFile(path, data.decode("utf-8"))
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        column = len(data[data.rfind(b"\n", 0, error.start) + 1 : error.start].decode("utf-8", "replace")) + 1
+        message = f"byte 0x{data[error.start]:02X} is not UTF-8 text; save the file as UTF-8"
+        return RecordFile(path, "", Problem(Position(path, line, column), message))
+
+
+def _bytes(path: Path) -> bytes:
+    """The file's bytes; a device, a pipe or more bytes than a record file may hold raise ValueError."""
+    descriptor = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    with os.fdopen(descriptor, "rb") as file:
+        if not stat.S_ISREG(os.fstat(descriptor).st_mode):
+            raise ValueError("it is no ordinary file")
+        data = file.read(LIMITS.file_bytes + 1)
+    if len(data) > LIMITS.file_bytes:
+        raise ValueError(f"it is larger than {LIMITS.file_bytes // (1024 * 1024)} MiB; spread the records over several files")
+    return data
+
+
+def _problem(path: str, message: str) -> Problem:
+    return Problem(Position(path, 1, 1), message)

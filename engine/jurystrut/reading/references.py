@@ -1,0 +1,118 @@
+"""Ids: once in their section, and every name of another record leads to one."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, NamedTuple, get_args
+
+from jurystrut.errors import Problem
+from jurystrut.reading.messages import nearest
+from jurystrut.reading.sections import record_in, record_lists
+from jurystrut.records.base import Named, Record
+from jurystrut.records.fields import Names
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Mapping
+
+__all__ = ["dangling", "index_of"]
+
+Index = dict[str, dict[str, Named]]
+
+
+class _Reference(NamedTuple):
+    field: str
+    written: str
+    names: Names
+
+
+def index_of(sections: Mapping[str, Any]) -> tuple[Index, list[Problem]]:
+    """Every record with an id, by section and by section and list; an id that stands twice in a section is a problem."""
+    index: Index = {}
+    problems: list[Problem] = []
+    for section, value in sections.items():
+        everything = index.setdefault(section, {})
+        lists = {"": value} if isinstance(value, tuple) else {f: getattr(value, f) for f in record_lists(type(value))}
+        for field, records in lists.items():
+            here = index.setdefault(f"{section}.{field}", {}) if field else everything
+            for record in records:
+                if not isinstance(record, Named):
+                    continue
+                first = everything.setdefault(record.id, record)
+                if first is not record:
+                    message = f"the id '{record.id}' stands twice in '{section}', first at {first.at('id').position}; give one another"
+                    problems.append(Problem(record.at("id").position, message))
+                else:
+                    here[record.id] = record
+    return index, problems
+
+
+def dangling(sections: Mapping[str, Any], index: Index, broken: Mapping[str, set[str]]) -> Iterator[Problem]:
+    """A problem for every field that names a record which is not there; `broken` ids are there, though unreadable."""
+    for section, value in sections.items():
+        if isinstance(value, tuple):
+            for record in value:
+                yield from _of_record(record, index, broken)
+        elif value is not None:
+            yield from _of_record(value, index, broken, section)
+
+
+def _of_record(record: Record, index: Index, broken: Mapping[str, set[str]], section: str = "") -> Iterator[Problem]:
+    references, nested = _plan(type(record))
+    for reference in references:
+        value = getattr(record, reference.field)
+        if value is not None:
+            for name in (value,) if value.__class__ is str else value:
+                if not _known(name, reference.names, index, broken):
+                    yield Problem(record.where.of(reference.written), _message(name, reference, index))
+    for field in nested:
+        inner = getattr(record, field)
+        for part in inner if isinstance(inner, tuple) else (inner,):
+            if part is not None:
+                yield from _of_record(part, index, broken)
+
+
+@lru_cache(maxsize=None)
+def _plan(model: type[Record]) -> tuple[tuple[_Reference, ...], tuple[str, ...]]:
+    """The fields of a model that name other records, and those that hold records in turn."""
+    references = []
+    nested = []
+    for field, info in model.model_fields.items():
+        names = next((m for m in info.metadata if isinstance(m, Names)), None) or _names_in(info.annotation)
+        if names:
+            references.append(_Reference(field, info.alias or field, names))
+        elif record_in(info.annotation):
+            nested.append(field)
+    return tuple(references), tuple(nested)
+
+
+def _names_in(annotation: Any) -> Names | None:
+    for part in (*getattr(annotation, "__metadata__", ()), *get_args(annotation)):
+        found = part if isinstance(part, Names) else _names_in(part)
+        if found:
+            return found
+    return None
+
+
+def _known(name: str, names: Names, index: Index, broken: Mapping[str, set[str]]) -> bool:
+    device, _, terminal = name.partition(".") if names.terminal else (name, "", "")
+    for target in names.targets:
+        record: Any = index.get(target, _NOTHING).get(device)
+        if record is not None:
+            return not terminal or record.has_terminal(terminal)
+        if device in broken.get(target, _NONE):
+            return True
+    return False
+
+
+_NOTHING: dict[str, Named] = {}
+_NONE: frozenset[str] = frozenset()
+
+
+def _message(name: str, reference: _Reference, index: Index) -> str:
+    targets = reference.names.targets
+    device, _, terminal = name.partition(".")
+    if terminal and any(device in index.get(target, _NOTHING) for target in targets):
+        return f"{reference.written}: '{device}' has no terminal '{terminal}'"
+    known: Iterable[str] = (id_ for target in targets for id_ in index.get(target, _NOTHING))
+    hint = nearest(name, known)
+    return f"{reference.written}: there is no '{name}' in {' or '.join(targets)}{hint}"

@@ -1,0 +1,198 @@
+"""Trees of many files -> one model a section; every record is checked alone, so that a bad one hides no other."""
+
+from __future__ import annotations
+
+import types
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any, NamedTuple, Union, get_args, get_origin
+
+from pydantic import ValidationError
+
+from jurystrut.errors import Problem
+from jurystrut.reading.messages import field_names, message_of, nearest
+from jurystrut.records import LISTS, SECTIONS, section_model
+from jurystrut.records.base import Named, Record
+from jurystrut.tree import Listing, Mapping, position_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from jurystrut.positions import Position
+    from jurystrut.tree import Tree
+
+__all__ = ["Checked", "check_section", "gather"]
+
+_MOST_PROBLEMS_A_SECTION = 2000
+
+
+class Checked(NamedTuple):
+    """A section checked: its model or tuple of records (None where it cannot stand), and what was wrong.
+
+    `broken` are the ids of records that could not be checked, by list: other records may still name them.
+    """
+
+    value: Any
+    problems: list[Problem]
+    broken: dict[str, set[str]]
+
+
+def gather(trees: Iterable[tuple[str, Tree]]) -> tuple[dict[str, Tree], list[Problem]]:
+    """Join the sections of many files: lists grow, a field given in two files is a problem."""
+    sections: dict[str, Tree] = {}
+    problems: list[Problem] = []
+    for file, tree in trees:
+        if tree is None:
+            continue
+        if not isinstance(tree, Mapping):
+            where = tree.position(0) if isinstance(tree, Listing) and tree else _start(file)
+            problems.append(Problem(where, "wanted sections, such as 'electrical:' or 'weights:', at the left margin"))
+            continue
+        for name, body in tree.items():
+            if name not in SECTIONS:
+                message = f"unknown section '{name[:64]}'{nearest(name, SECTIONS) or '; known: ' + ', '.join(SECTIONS)}"
+                problems.append(Problem(tree.where.of_key(name), message))
+            elif name not in sections:
+                sections[name] = body
+            else:
+                problems.extend(_join(sections[name], body, tree.where.of(name)))
+    return sections, problems
+
+
+def _start(file: str) -> Position:
+    from jurystrut.positions import Position
+
+    return Position(file, 1, 1)
+
+
+def _join(first: Tree, more: Tree, where: Position) -> Iterable[Problem]:
+    """Put a section's second part to its first, in place; its lists grow, and nothing else may stand in both."""
+    if isinstance(first, Listing) and isinstance(more, Listing):
+        first.extend(more)
+        first.marks.extend(more.marks)
+        return
+    if not (isinstance(first, Mapping) and isinstance(more, Mapping)):
+        if more is not None:
+            yield Problem(where, "this section is written as a list in one file and as a mapping in another")
+        return
+    for name, value in more.items():
+        before = first.get(name)
+        if isinstance(before, Listing) and isinstance(value, Listing):
+            before.extend(value)
+            before.marks.extend(value.marks)
+        elif name in first:
+            message = f"'{name}' is given twice in this section, first at {first.where.of_key(name)}; keep one of them"
+            yield Problem(more.where.of_key(name), message)
+        else:
+            first[name] = value
+    last = first.where
+    while last.also is not None:
+        last = last.also
+    last.also = more.where
+
+
+def check_section(name: str, tree: Tree, context: dict[str, Any]) -> Checked:
+    """Check one section's tree against its model."""
+    model = section_model(name)
+    problems: list[Problem] = []
+    broken: dict[str, set[str]] = {}
+    if name in LISTS:
+        records = _records(name, tree, model, context, problems, broken)
+        return Checked(records, problems, broken)
+    if not isinstance(tree, Mapping):
+        return Checked(None, problems, broken)
+    for field, item in record_lists(model).items():
+        if field in tree:
+            where = tree.where.of(field)
+            if tree[field] is not None and not isinstance(tree[field], Listing):
+                problems.append(Problem(where, f"{field}: wanted a list of records, each beginning with '- '"))
+            tree[field] = _records(field, tree[field], item, context, problems, broken)  # type: ignore[assignment]
+    return Checked(_section(model, tree, context, problems), problems, broken)
+
+
+@lru_cache(maxsize=None)
+def record_lists(model: type[Record]) -> dict[str, type[Record]]:
+    """The fields of a model that are lists of records, and what records."""
+    found: dict[str, type[Record]] = {}
+    for name, info in model.model_fields.items():
+        arguments = get_args(info.annotation)
+        if get_origin(info.annotation) is tuple and isinstance(arguments[0], type) and issubclass(arguments[0], Record):
+            found[info.alias or name] = arguments[0]
+    return found
+
+
+def _records(
+    name: str, tree: Tree, model: type[Record], context: dict[str, Any], problems: list[Problem], broken: dict[str, set[str]]
+) -> tuple[Record, ...]:
+    """The records of one list that can stand; the others leave a problem, and their id where it can be told."""
+    good: list[Record] = []
+    validate = model.model_validate
+    for index, node in enumerate(tree if isinstance(tree, Listing) else ()):
+        try:
+            good.append(validate(node, context=context))
+        except ValidationError as error:
+            if isinstance(tree, Listing):
+                _note(error, model, node, tree.position(index), problems)
+            if isinstance(node, Mapping) and isinstance(node.get("id"), str):
+                broken.setdefault(name, set()).add(str(node["id"]))
+    return tuple(good)
+
+
+def _section(model: type[Record], tree: Mapping, context: dict[str, Any], problems: list[Problem]) -> Record | None:
+    """The section's own fields; one that cannot stand is left out, and the section tried again without it."""
+    for _ in range(2):
+        try:
+            return model.model_validate(tree, context=context)
+        except ValidationError as error:
+            _note(error, model, tree, tree.where.position, problems)
+            for detail in error.errors(include_url=False):
+                tree.pop(str(detail["loc"][0]), None)
+    return None
+
+
+def _note(error: ValidationError, model: type[Record], node: Tree, start: Position, problems: list[Problem]) -> None:
+    for detail in error.errors(include_url=False):
+        if len(problems) >= _MOST_PROBLEMS_A_SECTION:
+            return
+        path = tuple(step for step in detail["loc"] if isinstance(step, (str, int)))
+        fields = field_names(_model_at(model, path[:-1]))
+        problem = Problem(_place(detail["type"], node, path) or start, message_of(detail, fields))
+        if problem not in problems[-20:]:
+            problems.append(problem)
+
+
+def _place(kind: str, node: Tree, path: tuple[str | int, ...]) -> Position | None:
+    """Where an error stands: an unknown field at its name, a missing one at its record, others at the value."""
+    if kind == "extra_forbidden":
+        holder: Any = node
+        for step in path[:-1]:
+            holder = holder[step]
+        if isinstance(holder, Mapping):
+            return holder.where.of_key(str(path[-1]))
+    return position_of(node, path)
+
+
+def _model_at(model: Any, path: tuple[str | int, ...]) -> Any:
+    """The model of the record at the end of a path of fields and indexes; the last one met where the path leaves models."""
+    for step in path:
+        if isinstance(step, int):
+            continue
+        info = next((i for n, i in model.model_fields.items() if (i.alias or n) == step), None)
+        inner = record_in(info.annotation) if info else None
+        if inner is None:
+            break
+        model = inner
+    return model
+
+
+def record_in(annotation: Any) -> type[Record] | None:
+    """The record model that an annotation holds: itself, optional, or in a tuple."""
+    if isinstance(annotation, type) and issubclass(annotation, Record):
+        return annotation
+    if get_origin(annotation) in {tuple, Union, types.UnionType}:
+        return next(filter(None, map(record_in, get_args(annotation))), None)
+    return None
+
+
+def named(records: Iterable[Record]) -> Iterable[Named]:
+    """Those records that have an id."""
+    return (record for record in records if isinstance(record, Named))

@@ -1,0 +1,150 @@
+"""The section `aircraft`: what it is, what it is meant for, and its limits."""
+
+from __future__ import annotations
+
+from enum import Enum
+from typing import Literal
+
+from jurystrut.quantities import Arm, Area, Length, Mass, Power, Speed
+from jurystrut.records.base import Record
+from jurystrut.records.fields import Count, Flag, Number, Text
+
+__all__ = ["Aircraft", "EnvelopeCorner", "Engine", "Limits", "Operation", "Propeller", "Stage"]
+
+Operation = Literal["day-vfr", "night-vfr", "ifr"]
+"""A kind of flight that the builder intends."""
+
+
+class Stage(Enum):
+    """How far the build is; later stages are greater."""
+
+    DESIGN = "design"
+    STRUCTURE = "structure"
+    COVERING = "covering"
+    SYSTEMS = "systems"
+    ENGINE_RUN = "engine-run"
+    INSPECTION = "inspection"
+    FIRST_FLIGHT = "first-flight"
+    FLIGHT_TEST = "flight-test"
+    OPERATING = "operating"
+
+    @property
+    def rank(self) -> int:
+        """0 for `design`, counted upwards."""
+        return _RANKS[self]
+
+    def __ge__(self, other: Stage) -> bool:
+        return self.rank >= other.rank
+
+    def __lt__(self, other: Stage) -> bool:
+        return self.rank < other.rank
+
+
+_RANKS = {stage: rank for rank, stage in enumerate(Stage)}
+
+
+class EnvelopeCorner(Record):
+    """One corner of the weight and balance envelope."""
+
+    weight: Mass
+    """Loaded weight at the corner, for example 760 lb."""
+    arm: Arm
+    """Centre of gravity at the corner, from the datum, positive aft, for example 10.5 in."""
+
+
+class Limits(Record):
+    """The aircraft's own limits, as its designer or its flight tests give them."""
+
+    gross_weight: Mass | None = None
+    """Greatest weight at take-off, for example 1320 lb."""
+    landing_weight: Mass | None = None
+    """Greatest weight at landing where it is less than gross, for example 1320 lb."""
+    zero_fuel_weight: Mass | None = None
+    """Greatest weight without usable fuel, for example 1200 lb."""
+    cg_envelope: tuple[EnvelopeCorner, ...] = ()
+    """Corners of the envelope in order around it, for example [{weight: 760 lb, arm: 10.5 in}, ...]."""
+    cg_envelope_joined_in: Literal["arm", "moment"] | None = None
+    """Whether the corners are joined by straight lines in weight against arm or against moment, for example arm."""
+    mean_chord: Length | None = None
+    """Mean aerodynamic chord, for example 51 in."""
+    mean_chord_leading_edge: Arm | None = None
+    """Arm of the leading edge of the mean aerodynamic chord, for example 0 in."""
+    altitude: Length | None = None
+    """Highest altitude intended, for example 12000 ft."""
+    stall_speed_flaps: Speed | None = None
+    """VS0, stall with flaps down, calibrated, for example 39 kt."""
+    stall_speed: Speed | None = None
+    """VS1, stall with flaps up, calibrated, for example 44 kt."""
+    flaps_speed: Speed | None = None
+    """VFE, greatest speed with flaps down, for example 78 kt."""
+    manoeuvring_speed: Speed | None = None
+    """VA, for example 92 kt."""
+    cruise_speed: Speed | None = None
+    """VNO, greatest structural cruising speed, for example 108 kt."""
+    never_exceed_speed: Speed | None = None
+    """VNE, for example 138 kt."""
+    maximum_cruise: Speed | None = None
+    """Greatest cruising speed in calibrated airspeed; it decides the height of the registration marks, for example 112 kt."""
+
+
+class Engine(Record):
+    """The engine, as far as other records depend on it."""
+
+    power: Power | None = None
+    """Greatest continuous power, for example 100 hp."""
+    cooling: Literal["air", "liquid", "mixed"] | None = None
+    """How it is cooled, for example liquid."""
+    ignition: Literal["magneto", "electronic", "electronic-and-magneto", "compression"] | None = None
+    """What fires it; electronic ignition stops with the electrical system, for example electronic."""
+    fuel_feed: Literal["gravity", "mechanical-pump", "electric-pump", "mechanical-and-electric-pump"] | None = None
+    """What brings the fuel to it, for example electric-pump."""
+
+
+class Propeller(Record):
+    """The propeller."""
+
+    diameter: Length | None = None
+    """For example 66 in."""
+    blades: Count | None = None
+    """For example 3."""
+    ground_clearance: Length | None = None
+    """Blade tip to ground, level, tyres and struts at their least, for example 9 in."""
+
+
+class Aircraft(Record):
+    """The section `aircraft`."""
+
+    name: Text
+    """What the builder calls the design, for example Marsh Warbler."""
+    registration: Text | None = None
+    """The registration reserved or granted, for example X-EXAMPLE."""
+    authority: Text
+    """Whose rules apply, by country code, for example US."""
+    basis: Literal["amateur-built"] = "amateur-built"
+    """The ground on which a certificate is asked for, for example amateur-built."""
+    stage: Stage
+    """How far the build is, for example systems."""
+    operations: tuple[Operation, ...] = ()
+    """What flights the builder intends, for example [day-vfr, night-vfr]."""
+    seats: Count | None = None
+    """Occupants, pilot included, for example 2."""
+    datum: Text | None = None
+    """Where arms are measured from, and which way is positive, for example wing leading edge, positive aft."""
+    gear: Literal["nosewheel", "tailwheel", "floats", "skis"] | None = None
+    """The landing gear, for example nosewheel."""
+    covering: Literal["fabric", "metal", "composite", "plywood", "mixed"] | None = None
+    """What the wings are covered with, for example fabric."""
+    wing_area: Area | None = None
+    """For example 132 ft2."""
+    rated_load_factor: Number | None = None
+    """Limit load factor of the design, for example 3.8."""
+    for_hire: Flag = False
+    """Whether anybody pays for a flight, for example false."""
+    without: tuple[Text, ...] = ()
+    """Sections that this aircraft does not have, so that their rules do not apply, for example [electrical]."""
+    limits: Limits | None = None
+    """The aircraft's limits."""
+    engine: Engine | None = None
+    """The engine."""
+    propeller: Propeller | None = None
+    """The propeller."""

@@ -1,0 +1,101 @@
+"""The section `covering`: products with their declared limits, surfaces, batches, and the log of applications."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from jurystrut.quantities import Range, Ratio, Temperature, TemperatureDifference, Time
+from jurystrut.records.base import Named
+from jurystrut.records.base import Record
+from jurystrut.records.fields import Count, Day, Id, Instant, Names, Text
+
+__all__ = ["Application", "Batch", "Covering", "Product", "Surface"]
+
+ProductName = Annotated[Id, Names("covering.products")]
+SurfaceName = Annotated[Id, Names("covering.surfaces")]
+BatchName = Annotated[Id, Names("covering.batches")]
+
+
+class Product(Named):
+    """A cement, coat or primer, with the limits that its own manual declares."""
+
+    what: Text
+    """For example water-borne fabric cement."""
+    manual: Text | None = None
+    """Which manual, edition and page give these limits, for example covering manual, 3rd edition, page 41."""
+    temperature: Range[Temperature] | None = None
+    """Air temperature while it is applied, for example 50..95 degF."""
+    humidity: Range[Ratio] | None = None
+    """Relative humidity while it is applied, for example 20..80 %."""
+    dew_point_margin: TemperatureDifference | None = None
+    """How far the surface must be above the dew point, for example 3 degC."""
+    overnight_minimum: Temperature | None = None
+    """The least temperature of the night that follows, for example 45 degF."""
+    recoat: Range[Time] | None = None
+    """How long after the coat before, at least and at most, for example 2..48 h."""
+    shelf_life: Time | None = None
+    """How long after it was made it may be used, for example 365 day."""
+    pot_life: Time | None = None
+    """How long after mixing it may be used, for example 4 h."""
+
+
+class Surface(Named):
+    """A surface to be covered or coated."""
+
+    what: Text
+    """For example left wing, lower side."""
+
+
+class Batch(Named):
+    """One can or lot of a product."""
+
+    product: ProductName
+    """For example CEMENT."""
+    made: Day | None = None
+    """For example 2026-01-15."""
+    expires: Day | None = None
+    """The last day of use printed on it, for example 2027-01-15."""
+    number: Text | None = None
+    """The batch number printed on it, for example 0417."""
+
+
+class Application(Named):
+    """One coat or step on one surface."""
+
+    product: ProductName
+    """For example CEMENT."""
+    surface: SurfaceName
+    """For example LW-LOWER."""
+    step: Literal["prime", "cement", "shrink", "first-coat", "fill", "tapes", "lacing", "build", "colour", "clear", "repair"] | None = None
+    """For example fill."""
+    coat: Count | None = None
+    """Which coat of this step, for example 2."""
+    batch: BatchName | None = None
+    """For example C-0417."""
+    started: Instant
+    """For example 2026-05-03 09:30."""
+    finished: Instant | None = None
+    """For example 2026-05-03 11:00."""
+    mixed: Instant | None = None
+    """When the pot was mixed, for example 2026-05-03 09:10."""
+    temperature: Temperature | None = None
+    """Air at the surface, for example 64 degF."""
+    humidity: Ratio | None = None
+    """Relative humidity of that air, for example 55 %."""
+    surface_temperature: Temperature | None = None
+    """The surface itself; taken as the air's where left out, for example 62 degF."""
+    overnight_low: Temperature | None = None
+    """The least temperature of the night that followed, for example 51 degF."""
+
+
+class Covering(Record):
+    """The section `covering`."""
+
+    products: tuple[Product, ...] = ()
+    """Products."""
+    surfaces: tuple[Surface, ...] = ()
+    """Surfaces."""
+    batches: tuple[Batch, ...] = ()
+    """Batches."""
+    applications: tuple[Application, ...] = ()
+    """The log."""

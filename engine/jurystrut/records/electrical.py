@@ -1,0 +1,266 @@
+"""The section `electrical`: sources, buses, protective devices, switches, loads, and the wires between them."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar, Literal
+
+from pydantic import Field
+
+from jurystrut.quantities import Charge, Current, Gauge, Length, Ratio, Resistance, Temperature, Time, Voltage
+from jurystrut.records.base import Named, Record
+from jurystrut.records.fields import Count, Flag, Id, Names, Terminal, Text
+
+__all__ = [
+    "Bundle",
+    "Bus",
+    "Contact",
+    "Device",
+    "Diode",
+    "Electrical",
+    "Function",
+    "Ground",
+    "Junction",
+    "Load",
+    "Protection",
+    "Source",
+    "Switch",
+    "Wire",
+]
+
+LoadName = Annotated[Id, Names("electrical.loads")]
+BundleName = Annotated[Id, Names("electrical.bundles")]
+
+
+class Device(Named):
+    """Something that wires are joined to; a wire names it, or one of its terminals behind a dot."""
+
+    terminals: ClassVar[frozenset[str] | None] = frozenset()
+    """The terminals that it has beside its own id; None where any name is a terminal."""
+
+    def has_terminal(self, name: str) -> bool:
+        """Whether a wire may be joined to this terminal."""
+        return self.terminals is None or name in self.terminals
+
+
+class Source(Device):
+    """A source of current; its terminals are its id (positive) and `.return` (negative)."""
+
+    terminals = frozenset({"return"})
+
+    kind: Literal["alternator", "generator", "battery", "ground-power"]
+    """For example battery."""
+    what: Text | None = None
+    """What it is, in words, for example engine-driven, internally regulated."""
+    rating: Current | None = None
+    """Continuous output of a generator, for example 40 A."""
+    voltage: Voltage | None = None
+    """Regulated voltage, or a battery's at rest, for example 14.2 V."""
+    capacity: Charge | None = None
+    """A battery's nameplate capacity, for example 18 A*h."""
+    capacity_hours: Time | None = None
+    """The discharge time at which the capacity is stated, for example 20 h."""
+    resistance: Resistance | None = None
+    """Internal resistance, for example 9 mohm."""
+    chemistry: Literal["agm", "gel", "flooded", "lithium-iron-phosphate", "nickel-cadmium"] | None = None
+    """A battery's chemistry, for example agm."""
+    monitored: Flag = False
+    """Whether an ammeter, load meter or placards keep the load inside the rating, for example true."""
+
+
+class Bus(Device):
+    """A bus: one conductor that many devices are fed from; it is one terminal."""
+
+    what: Text | None = None
+    """For example main bus, behind the panel."""
+    rating: Current | None = None
+    """Continuous current of the bus bar, for example 80 A."""
+
+
+class Protection(Device):
+    """A protective device; its terminals are `.in` (nearer the source) and `.out`."""
+
+    terminals = frozenset({"in", "out"})
+
+    kind: Literal["blade-fuse", "glass-fuse", "breaker", "current-limiter", "fusible-link"]
+    """For example breaker."""
+    rating: Current
+    """For example 10 A."""
+    what: Text | None = None
+    """What it protects, for example landing light."""
+    fed_from: Terminal | None = None
+    """The bus or terminal that its source side sits on, where no wire leads there, for example MAIN."""
+    spares: Count | None = None
+    """Spare fuses of this rating carried for it, for example 2."""
+    reachable_in_flight: Flag | None = None
+    """Whether the pilot can reach it belted in, for example false."""
+    voltage: Voltage | None = None
+    """Its rated voltage, for example 32 V."""
+    interrupts: Current | None = None
+    """The greatest current it can break, for example 1000 A."""
+
+
+class Contact(Record):
+    """Two terminals of a switch that one of its positions joins."""
+
+    joins: tuple[Id, Id]
+    """The terminals, for example [in, out]."""
+
+
+class Switch(Device):
+    """A switch, relay or contactor; its terminals are `.in` and `.out` where `contacts` names no others."""
+
+    kind: Literal["toggle", "rocker", "push-button", "rotary", "key", "lever", "relay", "contactor", "dimmer"]
+    """For example toggle."""
+    what: Text | None = None
+    """What it switches, for example landing light."""
+    rating: Current | None = None
+    """Its direct-current rating at the system's voltage, for example 15 A."""
+    contacts: tuple[Contact, ...] = ()
+    """Terminals joined in one position or another, for example [{joins: [left, out]}, {joins: [right, out]}]."""
+    coil: Current | None = None
+    """What the coil of a relay or contactor draws, between `.coil` and `.coil-return`, for example 0.8 A."""
+    guarded: Flag = False
+    """Whether a guard keeps it from being moved by accident, for example true."""
+
+    def has_terminal(self, name: str) -> bool:
+        """`.in`, `.out`, those that its contacts name, and the coil's two where it has one."""
+        named = {terminal for contact in self.contacts for terminal in contact.joins} or {"in", "out"}
+        return name in named or (self.coil is not None and name in {"coil", "coil-return"})
+
+
+class Diode(Device):
+    """A diode; current passes from `.in` to `.out` only."""
+
+    terminals = frozenset({"in", "out"})
+
+    rating: Current | None = None
+    """Continuous forward current, for example 25 A."""
+    drop: Voltage | None = None
+    """Forward voltage drop, for example 0.5 V."""
+    what: Text | None = None
+    """For example feeds the engine bus from the main bus."""
+
+
+class Junction(Device):
+    """A splice, stud, terminal block or connector; each named terminal is one point, all others are one together."""
+
+    terminals = None
+
+    kind: Literal["splice", "stud", "terminal-block", "connector"]
+    """For example splice."""
+    what: Text | None = None
+    """For example wing root, left."""
+    rating: Current | None = None
+    """Continuous current of one contact, for example 13 A."""
+
+
+class Load(Device):
+    """A device that draws current; its terminals are its id (supply) and `.return`."""
+
+    terminals = frozenset({"return"})
+
+    current: Current
+    """Steady current at the system's voltage, for example 6.5 A."""
+    what: Text | None = None
+    """For example landing light, left wing."""
+    nature: Literal["lamp", "led", "heater", "motor", "relay", "electronic", "ignition"]
+    """How it takes its current; decides how a switch is derated, for example led."""
+    inrush: Current | None = None
+    """Peak current at switch-on, for example 12 A."""
+    essential: Flag = False
+    """Whether safe flight and landing need it, for example true."""
+    duty: dict[str, Ratio] = Field(default_factory=dict)
+    """Share of the time it is on in each phase of flight; a phase left out means never, for example {landing: 100 %}."""
+    intermittent: Flag = False
+    """Whether it runs for no more than two minutes at a time, for example false."""
+    always_live: Text | None = None
+    """Why nothing switches it off, where that is meant, for example clock memory."""
+    grounded_at: Terminal | None = None
+    """The ground that its case or frame sits on, where no wire leads there, for example G-ENG."""
+    minimum_voltage: Voltage | None = None
+    """The least voltage at which it still does its job, for example 10 V."""
+
+
+class Wire(Named):
+    """One wire; `from` is the end nearer the source, on a return the end nearer the load."""
+
+    from_: Annotated[Terminal, Field(alias="from")]
+    """For example F3, meaning its side away from the source."""
+    to: Terminal
+    """For example SW-LAND, meaning its side nearer the source."""
+    size: Gauge | None = None
+    """For example 18 AWG."""
+    length: Length | None = None
+    """From terminal to terminal, for example 42 in."""
+    spec: Text | None = None
+    """The wire's specification; it decides the insulation's temperature, for example M22759/16."""
+    material: Literal["copper", "aluminium"] = "copper"
+    """For example copper."""
+    bundle: BundleName | None = None
+    """The bundle it runs in; without one it is taken as single in free air, for example B1."""
+    serves: Literal["starter-feeder", "short-lead"] | None = None
+    """A feeder that published practice leaves unprotected, for example starter-feeder."""
+    intermittent: Flag = False
+    """Whether it carries its current for no more than two minutes at a time, for example false."""
+
+
+class Bundle(Named):
+    """Wires that run together for most of their length."""
+
+    what: Text | None = None
+    """For example left wing."""
+    ambient: Temperature | None = None
+    """The hottest air around it, for example 50 degC."""
+    loading: Ratio | None = None
+    """Current carried by all its wires together over what they could carry; taken as 100 % if left out, for example 20 %."""
+    wires: Count | None = None
+    """How many wires run in it, where some are not recorded one by one, for example 12."""
+
+
+class Ground(Device):
+    """A place where returns come together."""
+
+    kind: Literal["single-point", "airframe", "engine", "avionics"]
+    """For example single-point."""
+    what: Text | None = None
+    """For example block on the cabin side of the firewall."""
+
+
+class Function(Record):
+    """Something that must go on working after any single failure."""
+
+    name: Text
+    """For example ignition."""
+    loads: tuple[LoadName, ...]
+    """The loads that can each do it, for example [IGN-A, IGN-B]."""
+    survive: Count
+    """How many of them must be left, for example 1."""
+
+
+class Electrical(Record):
+    """The section `electrical`."""
+
+    nominal_voltage: Voltage | None = None
+    """The system's voltage by its usual name, for example 14 V."""
+    sources: tuple[Source, ...] = ()
+    """Alternators, batteries and the like."""
+    buses: tuple[Bus, ...] = ()
+    """Buses."""
+    protection: tuple[Protection, ...] = ()
+    """Fuses, breakers and links."""
+    switches: tuple[Switch, ...] = ()
+    """Switches, relays and contactors."""
+    diodes: tuple[Diode, ...] = ()
+    """Diodes."""
+    junctions: tuple[Junction, ...] = ()
+    """Splices, studs, terminal blocks and connectors."""
+    loads: tuple[Load, ...] = ()
+    """All that draws current."""
+    wires: tuple[Wire, ...] = ()
+    """Wires."""
+    bundles: tuple[Bundle, ...] = ()
+    """Bundles."""
+    grounds: tuple[Ground, ...] = ()
+    """Grounds."""
+    functions: tuple[Function, ...] = ()
+    """What must survive a single failure."""

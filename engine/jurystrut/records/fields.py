@@ -1,0 +1,146 @@
+"""The kinds of field that records are made of, beside quantities: ids, names of other records, dates, numbers, words.
+
+Everything arrives as text, and only the field says what it means: no value changes its type by the way it looks.
+"""
+
+from __future__ import annotations
+
+import datetime
+import re
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import PlainValidator, WithJsonSchema
+
+__all__ = ["Count", "Day", "FilePath", "Flag", "Id", "Instant", "Names", "Number", "Terminal", "Text"]
+
+ID_PATTERN = "[A-Za-z0-9][A-Za-z0-9_-]{0,63}"
+_ID = re.compile(ID_PATTERN)
+_TERMINAL = re.compile(rf"{ID_PATTERN}(\.{ID_PATTERN})?")
+_DAY = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_INSTANT = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}[ T][0-9]{2}:[0-9]{2}")
+_COUNT = re.compile("[0-9]{1,9}")
+_NUMBER = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,12})?")
+_FLAGS = {"true": True, "yes": True, "false": False, "no": False}
+
+
+def _shown(value: object) -> str:
+    """A value as a message shows it: short, quoted, and named where it is not text at all."""
+    if value is None:
+        return "no value"
+    if isinstance(value, str):
+        return repr(value if len(value) <= 60 else value[:57] + "...")
+    return "a mapping" if isinstance(value, dict) else "a list" if isinstance(value, (list, tuple)) else repr(value)
+
+
+def _matched(value: object, pattern: re.Pattern[str], wanted: str) -> str:
+    if isinstance(value, str) and pattern.fullmatch(value):
+        return value
+    raise ValueError(f"found {_shown(value)}; wanted {wanted}")
+
+
+def _id(value: object) -> str:
+    return _matched(value, _ID, "an id of letters, digits, - and _, for example W12")
+
+
+def _terminal(value: object) -> str:
+    return _matched(value, _TERMINAL, "a device or one of its terminals, for example F3 or SW-LAND.in")
+
+
+def _text(value: object) -> str:
+    if isinstance(value, str) and value.strip():
+        return value
+    raise ValueError(f"found {_shown(value)}; wanted words")
+
+
+def _count(value: object) -> int:
+    return value if type(value) is int else int(_matched(value, _COUNT, "a whole number, for example 2"))
+
+
+def _number(value: object) -> float:
+    return value if type(value) is float else float(_matched(value, _NUMBER, "a number without a unit, for example 1.2"))
+
+
+def _flag(value: object) -> bool:
+    if isinstance(value, bool):
+        return value
+    if isinstance(value, str) and value.lower() in _FLAGS:
+        return _FLAGS[value.lower()]
+    raise ValueError(f"found {_shown(value)}; wanted true or false")
+
+
+def _day(value: object) -> datetime.date:
+    if type(value) is datetime.date:
+        return value
+    text = _matched(value, _DAY, "a day, for example 2026-05-03")
+    try:
+        return datetime.date.fromisoformat(text)
+    except ValueError:
+        raise ValueError(f"{text} is no day of the calendar") from None
+
+
+def _instant(value: object) -> datetime.datetime:
+    if type(value) is datetime.datetime:
+        return value
+    text = _matched(value, _INSTANT, "a day and local time, for example 2026-05-03 09:30")
+    try:
+        return datetime.datetime.fromisoformat(text)
+    except ValueError:
+        raise ValueError(f"{text} is no time of the calendar") from None
+
+
+def _file_path(value: object) -> str:
+    """A path inside the build repository, with / between its parts; nothing that could lead out of it."""
+    text = _text(value)
+    parts = text.split("/")
+    if "\\" in text or ":" in text or text.startswith(("/", "~")) or ".." in parts or "" in parts:
+        raise ValueError(f"found {_shown(text)}; wanted a path inside this repository, for example evidence/w12.jpg")
+    return text
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """Marks a field that holds the id of another record, in one of these sections or lists.
+
+    A target is a section, `electrical`, or one list in it, `weights.stations`. With `terminal`, a dot and the name of a
+    terminal may follow the id.
+    """
+
+    targets: tuple[str, ...]
+    terminal: bool = False
+
+    def __init__(self, *targets: str, terminal: bool = False) -> None:
+        object.__setattr__(self, "targets", targets)
+        object.__setattr__(self, "terminal", terminal)
+
+
+def _words(description: str, **extra: Any) -> WithJsonSchema:
+    return WithJsonSchema({"type": "string", "description": description, **extra})
+
+
+Id = Annotated[str, PlainValidator(_id), _words("letters, digits, - and _", pattern=f"^{ID_PATTERN}$")]
+"""The name of a record, once in its section."""
+
+Terminal = Annotated[str, PlainValidator(_terminal), Names("electrical", terminal=True), _words("DEVICE or DEVICE.terminal")]
+"""A device of the electrical section, or one of its terminals."""
+
+Text = Annotated[str, PlainValidator(_text), _words("words")]
+"""Words, at least one."""
+
+Count = Annotated[int, PlainValidator(_count), WithJsonSchema({"type": ["integer", "string"], "pattern": "^[0-9]{1,9}$"})]
+"""A whole number, zero or more."""
+
+Number = Annotated[float, PlainValidator(_number), WithJsonSchema({"type": ["number", "string"]})]
+"""A plain number without a unit."""
+
+Flag = Annotated[bool, PlainValidator(_flag), WithJsonSchema({"type": ["boolean", "string"], "enum": [True, False, "yes", "no"]})]
+"""true or false, yes or no."""
+
+Day = Annotated[datetime.date, PlainValidator(_day), _words("a day", pattern="^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
+"""A day, YYYY-MM-DD."""
+
+Instant = Annotated[datetime.datetime, PlainValidator(_instant), _words("day and local time, YYYY-MM-DD HH:MM")]
+"""A day and the local time, YYYY-MM-DD HH:MM."""
+
+FilePath = Annotated[str, PlainValidator(_file_path), _words("a path inside the build repository")]
+"""A file of the build repository, by its path from the root."""

@@ -1,0 +1,60 @@
+"""The section `lighting`: every light, outside and inside."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from jurystrut.quantities import Angle, LuminousIntensity, Range, Rate
+from jurystrut.records.base import Named, Record
+from jurystrut.records.fields import FilePath, Flag, Id, Names, Text
+
+__all__ = ["Approval", "Light", "Lighting"]
+
+LoadName = Annotated[Id, Names("electrical.loads")]
+
+
+class Approval(Record):
+    """What the light's maker, or anybody else, says it meets, and where that is written."""
+
+    standard: Text | None = None
+    """The standard it is said to meet, for example TSO-C30c."""
+    marking: Text | None = None
+    """What is marked on the light itself, for example TSO-C30c TYPE I."""
+    evidence: FilePath | None = None
+    """A photo of the marking or a copy of the approval, for example evidence/nav-left-marking.jpg."""
+
+
+class Light(Named):
+    """One light."""
+
+    what: Text | None = None
+    """For example left wing tip, forward."""
+    function: Literal[
+        "position-left", "position-right", "position-tail", "anti-collision", "landing", "taxi", "instrument", "cabin", "warning"
+    ]
+    """For example position-left."""
+    colour: Literal["red", "green", "white", "amber", "blue"] | None = None
+    """For example red."""
+    technology: Literal["filament", "led", "strobe", "halogen"] | None = None
+    """For example led."""
+    approval: Approval | None = None
+    """What it is said to meet; leave it out where it carries no approval."""
+    covers: tuple[Range[Angle], ...] = ()
+    """Sectors lit in plan view, clockwise from the nose, for example [250..360 deg]."""
+    blocked: tuple[Range[Angle], ...] = ()
+    """Sectors hidden by wing, fin or gear, for example [178..182 deg]."""
+    flash_rate: Rate | None = None
+    """Flashes a minute, for example 60 /min."""
+    intensity: LuminousIntensity | None = None
+    """Measured along its axis, for example 42 cd."""
+    load: LoadName | None = None
+    """The electrical load that feeds it, for example NAV-L."""
+    forward_facing: Flag = False
+    """Whether it shines ahead, for example true."""
+
+
+class Lighting(Record):
+    """The section `lighting`."""
+
+    lights: tuple[Light, ...] = ()
+    """Lights."""

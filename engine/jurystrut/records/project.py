@@ -1,0 +1,35 @@
+"""All the records of one aircraft, read and checked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from jurystrut.errors import Problem
+    from jurystrut.records.aircraft import Aircraft
+    from jurystrut.records.base import Named
+
+__all__ = ["Project"]
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """One build repository, as far as it could be read.
+
+    `sections` holds each section's model, or a tuple of records for `documents`, `inspections` and `deviations`;
+    `index` finds a record by section, or by section and list (`weights.stations`), and id.
+    """
+
+    sections: Mapping[str, Any]
+    index: Mapping[str, Mapping[str, Named]]
+    problems: tuple[Problem, ...] = ()
+    files: tuple[str, ...] = field(default=())
+
+    @property
+    def aircraft(self) -> Aircraft | None:
+        """The section `aircraft`, or None where it is missing or could not be read."""
+        aircraft: Aircraft | None = self.sections.get("aircraft")
+        return aircraft

@@ -1,0 +1,22 @@
+"""Writers: a judgement in, text out. A writer prints nothing, opens no file and knows no physics."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from jurystrut.judge import Judgement
+
+__all__ = ["FORMATS", "writer"]
+
+FORMATS: dict[str, str] = {"text": "text", "json": "json_"}
+"""Every format by its name on the command line, and the module that writes it, imported on demand."""
+
+
+def writer(name: str) -> Callable[[Judgement], str]:
+    """The function that writes a judgement in this format."""
+    module: Any = import_module(f"jurystrut.reports.{FORMATS[name]}")
+    return module.write  # type: ignore[no-any-return]

@@ -1,0 +1,62 @@
+"""Text for a terminal: wrapped to its width, coloured where that is wanted, and safe whatever a record holds."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+
+from jurystrut.rulebook import Verdict
+
+__all__ = ["WORDS", "Paint", "safe", "wrapped"]
+
+WIDTH = 80
+
+WORDS: dict[Verdict, str] = {
+    Verdict.FAIL: "FAIL",
+    Verdict.NO_DATA: "NO DATA",
+    Verdict.WARN: "WARN",
+    Verdict.PASS: "pass",
+    Verdict.NOT_DUE: "not due",
+    Verdict.NOT_APPLICABLE: "not applicable",
+}
+"""A verdict as people read it; the word carries the meaning, colour only repeats it."""
+
+_COLOURS = {Verdict.FAIL: "31;1", Verdict.NO_DATA: "35", Verdict.WARN: "33", Verdict.PASS: "32"}
+
+# What a terminal would obey rather than show, and what would make text read otherwise than it is.
+_UNSAFE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]")
+
+
+def safe(text: str) -> str:
+    """The text with every character that a terminal would obey written out as an escape."""
+    return _UNSAFE.sub(lambda match: f"\\u{ord(match.group()):04x}", text)
+
+
+def wrapped(text: str, indent: str, first: str | None = None) -> str:
+    """Words wrapped to the width, each line behind `indent`, the first behind `first` where given."""
+    begin = indent if first is None else first
+    return textwrap.fill(
+        safe(" ".join(text.split())),
+        WIDTH,
+        initial_indent=begin,
+        subsequent_indent=indent,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+
+
+class Paint:
+    """Puts colour on words, or leaves them as they are."""
+
+    def __init__(self, coloured: bool) -> None:  # noqa: FBT001 - the one thing it is about
+        self.coloured = coloured
+
+    def verdict(self, verdict: Verdict, width: int = 0) -> str:
+        """The verdict's word, padded to a width, in its colour."""
+        word = WORDS[verdict].ljust(width)
+        code = _COLOURS.get(verdict)
+        return f"\x1b[{code}m{word}\x1b[0m" if self.coloured and code else word
+
+    def strong(self, text: str) -> str:
+        """A heading."""
+        return f"\x1b[1m{text}\x1b[0m" if self.coloured else text

@@ -1,0 +1,115 @@
+"""The judgement for people: what is not right first, by domain, with the numbers, the place, and what mends it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING
+
+from jurystrut.judge import CAUTION
+from jurystrut.reports.plain import WORDS, Paint, safe, wrapped
+from jurystrut.rulebook import Finding, Verdict
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from jurystrut.errors import Problem
+    from jurystrut.judge import Judgement, RuleResult
+
+__all__ = ["margin_words", "problem_lines", "write"]
+
+_SHOWN = (Verdict.FAIL, Verdict.NO_DATA, Verdict.WARN)
+_MOST_FINDINGS_A_RULE = 200
+
+
+def write(judgement: Judgement, *, coloured: bool = False) -> str:
+    """The report for a terminal, 80 columns wide."""
+    paint = Paint(coloured)
+    parts = [_head(judgement, paint)]
+    if judgement.problems:
+        parts.append("\n".join(problem_lines(judgement.problems, paint)))
+    for domain, results in _by_domain(judgement.results).items():
+        parts.append("\n\n".join([paint.strong(domain.upper()), *(_rule(judgement, result, paint) for result in results)]))
+    parts.append(_foot(judgement, paint))
+    return "\n\n".join(parts) + "\n"
+
+
+def _head(judgement: Judgement, paint: Paint) -> str:
+    aircraft = judgement.project.aircraft
+    name = safe(aircraft.name) if aircraft else "(no aircraft record)"
+    authority = f", authority {safe(aircraft.authority)}" if aircraft else ""
+    return f"{paint.strong(name)}{authority}, judged at stage {judgement.stage.value} on {judgement.day.isoformat()}"
+
+
+def problem_lines(problems: Iterable[Problem], paint: Paint) -> Iterator[str]:
+    """One block a problem of reading."""
+    yield paint.strong("RECORDS THAT CANNOT BE READ")
+    for problem in problems:
+        yield wrapped(problem.message, "    ", f"  {problem.position}: ")
+
+
+def _by_domain(results: Iterable[RuleResult]) -> dict[str, list[RuleResult]]:
+    """The results worth showing, worst domain and worst rule first."""
+    shown = sorted((r for r in results if r.verdict in _SHOWN), key=lambda r: (-r.verdict.rank, r.rule.id))
+    domains: dict[str, list[RuleResult]] = {}
+    for result in shown:
+        domains.setdefault(result.rule.domain, []).append(result)
+    return domains
+
+
+def _rule(judgement: Judgement, result: RuleResult, paint: Paint) -> str:
+    shown = sorted((f for f in result.findings if f.verdict in _SHOWN), key=lambda f: -f.verdict.rank)
+    lines = [f"{paint.strong(result.rule.id)}  {safe(result.rule.title)}"]
+    for finding in shown[:_MOST_FINDINGS_A_RULE]:
+        lines.extend(_finding(finding, paint))
+    if len(shown) > _MOST_FINDINGS_A_RULE:
+        lines.append(f"  ... and {len(shown) - _MOST_FINDINGS_A_RULE} more; the other formats list all of them")
+    first = judgement.rulebook.cited(result.rule)[0]
+    status = "" if first.status == "none" else f", {_STATUS[first.status]}"
+    lines.append(wrapped(f"{first}; {_BINDS[first.binds] if first.kind != 'common-practice' else 'common practice'}{status}", "    ", "  source: "))
+    return "\n".join(lines)
+
+
+_STATUS = {"read": "read in a copy", "second-hand": "known at second hand", "memory": "from memory, not checked"}
+_BINDS = {
+    "directly": "binds this aircraft by its own words",
+    "through-operating-limitations": "binds through the aircraft's own operating limitations",
+    "yardstick": "a yardstick, it does not bind an amateur-built aircraft",
+}
+
+
+def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
+    head = f"  {paint.verdict(finding.verdict, 8)}{safe(finding.subject)}: "
+    plain = f"  {WORDS[finding.verdict].ljust(8)}{safe(finding.subject)}: "
+    body = wrapped(finding.message, " " * 10, plain)
+    yield head + body[len(plain) :]
+    numbers = margin_words(finding)
+    if numbers:
+        yield wrapped(numbers, " " * 10)
+    for spot in finding.where:
+        yield f"          at {safe(str(spot.position))}"
+    if finding.deviation:
+        yield wrapped(f"deviation on record: {finding.deviation}", " " * 12, " " * 10)
+    if finding.remedy:
+        yield wrapped(f"mend: {finding.remedy}", " " * 12, " " * 10)
+
+
+def margin_words(finding: Finding) -> str:
+    """Measured against limit, and the room that is left or missing, in words."""
+    if finding.measured is None or finding.limit is None:
+        return ""
+    words = f"{finding.measured}, wanted {finding.limit}"
+    if finding.margin is None:
+        return words
+    percent = f"{abs(finding.margin) * 100:.3g} %"
+    return f"{words}: {percent} {'to spare' if finding.margin >= 0 else 'outside'}"
+
+
+def _foot(judgement: Judgement, paint: Paint) -> str:
+    counts = Counter(result.verdict for result in judgement.results)
+    tally = ", ".join(f"{counts[verdict]} {WORDS[verdict]}" for verdict in reversed(Verdict) if counts[verdict])
+    verdict = paint.verdict(judgement.verdict)
+    lines = [f"{paint.strong('Verdict')}: {verdict}, of {len(judgement.results)} rules: {tally}."]
+    if judgement.problems:
+        lines.append(f"{len(judgement.problems)} of the records' places cannot be read; the verdict covers the rest.")
+    lines.append(wrapped(CAUTION, ""))
+    return "\n".join(lines)

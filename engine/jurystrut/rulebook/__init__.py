@@ -1,0 +1,56 @@
+"""All that a rule pack needs: how a rule is declared, what a finding is, which published sources exist."""
+
+from __future__ import annotations
+
+from jurystrut.errors import MissingRecord, PackError
+from jurystrut.positions import Spot
+from jurystrut.records.aircraft import Stage
+from jurystrut.rulebook.findings import (
+    Amount,
+    Finding,
+    Limit,
+    at_least,
+    at_most,
+    between,
+    fails,
+    no_data,
+    not_applicable,
+    passes,
+    warns,
+)
+from jurystrut.rulebook.references import Reference, read_references
+from jurystrut.rulebook.rules import Fact, Pack, Parameter, Rule, declared_in, fact, rule
+from jurystrut.rulebook.tables import Table, read_table
+from jurystrut.rulebook.verdicts import Verdict, counted, worst
+
+__all__ = [
+    "Amount",
+    "Fact",
+    "Finding",
+    "Limit",
+    "MissingRecord",
+    "Pack",
+    "PackError",
+    "Parameter",
+    "Reference",
+    "Rule",
+    "Spot",
+    "Stage",
+    "Table",
+    "Verdict",
+    "at_least",
+    "at_most",
+    "between",
+    "counted",
+    "declared_in",
+    "fact",
+    "fails",
+    "no_data",
+    "not_applicable",
+    "passes",
+    "read_references",
+    "read_table",
+    "rule",
+    "warns",
+    "worst",
+]

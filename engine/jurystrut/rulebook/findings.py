@@ -1,0 +1,166 @@
+"""What a rule says of one subject, and the few ways of saying it.
+
+A message states the fact, with its numbers; the verdict says what the fact is worth. So the same words serve on both
+sides of a limit. Limits are compared unrounded, and a value exactly on its limit passes (AC 43.13-1B Figure 10-13 accepts
+a loading exactly at maximum weight).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from jurystrut.rulebook.verdicts import Verdict
+
+if TYPE_CHECKING:
+    from jurystrut.positions import Spot
+
+__all__ = [
+    "Amount",
+    "Finding",
+    "Limit",
+    "at_least",
+    "at_most",
+    "between",
+    "fails",
+    "no_data",
+    "not_applicable",
+    "passes",
+    "warns",
+]
+
+Working = Callable[[], Sequence[str]]
+"""Gives the arithmetic behind a finding, one step a line; called only when somebody asks for it."""
+
+# Decimal fractions of inches and amperes are not exact in binary: 0.1 A * 3 must not exceed 0.3 A.
+_TOLERANCE = 1e-9
+
+
+class Amount(NamedTuple):
+    """A number and the unit it is shown in."""
+
+    value: float
+    unit: str
+
+    def __str__(self) -> str:
+        return f"{self.value:.4g} {self.unit}".rstrip()
+
+
+class Limit(NamedTuple):
+    """The bound that an amount is held against."""
+
+    value: float
+    unit: str
+    sense: Literal["at-most", "at-least"]
+
+    def __str__(self) -> str:
+        return f"{self.sense.replace('-', ' ')} {Amount(self.value, self.unit)}"
+
+
+class Finding(NamedTuple):
+    """What one rule says of one subject."""
+
+    verdict: Verdict
+    subject: str
+    message: str
+    where: tuple[Spot, ...] = ()
+    measured: Amount | None = None
+    limit: Limit | None = None
+    margin: float | None = None
+    remedy: str = ""
+    working: Working | None = None
+    deviation: str | None = None
+
+
+def at_most(
+    subject: str,
+    measured: float,
+    limit: float,
+    unit: str,
+    message: str,
+    *where: Spot,
+    remedy: str = "",
+    working: Working | None = None,
+    otherwise: Verdict = Verdict.FAIL,
+) -> Finding:
+    """The measured value must not exceed the limit, both in `unit`; `otherwise` is the verdict where it does."""
+    inside = measured <= limit + abs(limit) * _TOLERANCE
+    margin = (limit - measured) / abs(limit) if limit else None
+    return _against(inside, margin, subject, measured, Limit(limit, unit, "at-most"), message, where, remedy, working, otherwise)
+
+
+def at_least(
+    subject: str,
+    measured: float,
+    limit: float,
+    unit: str,
+    message: str,
+    *where: Spot,
+    remedy: str = "",
+    working: Working | None = None,
+    otherwise: Verdict = Verdict.FAIL,
+) -> Finding:
+    """The measured value must reach the limit, both in `unit`; `otherwise` is the verdict where it does not."""
+    inside = measured >= limit - abs(limit) * _TOLERANCE
+    margin = (measured - limit) / abs(limit) if limit else None
+    return _against(inside, margin, subject, measured, Limit(limit, unit, "at-least"), message, where, remedy, working, otherwise)
+
+
+def between(
+    subject: str,
+    measured: float,
+    low: float,
+    high: float,
+    unit: str,
+    message: str,
+    *where: Spot,
+    remedy: str = "",
+    working: Working | None = None,
+    otherwise: Verdict = Verdict.FAIL,
+) -> Finding:
+    """The measured value must lie between two limits, all in `unit`; the finding shows the nearer one."""
+    judge = at_least if measured - low < high - measured else at_most
+    limit = low if judge is at_least else high
+    return judge(subject, measured, limit, unit, message, *where, remedy=remedy, working=working, otherwise=otherwise)
+
+
+def passes(subject: str, message: str, *where: Spot, working: Working | None = None) -> Finding:
+    """The answer to the rule's question is yes."""
+    return Finding(Verdict.PASS, subject, message, where, working=working)
+
+
+def warns(subject: str, message: str, *where: Spot, remedy: str = "", working: Working | None = None) -> Finding:
+    """The answer is no, and the source, or what is known, carries no more than a warning."""
+    return Finding(Verdict.WARN, subject, message, where, remedy=remedy, working=working)
+
+
+def fails(subject: str, message: str, *where: Spot, remedy: str = "", working: Working | None = None) -> Finding:
+    """The answer is no."""
+    return Finding(Verdict.FAIL, subject, message, where, remedy=remedy, working=working)
+
+
+def no_data(subject: str, message: str, *where: Spot, remedy: str = "") -> Finding:
+    """The rule applies to the subject and is due, but a record that it needs is missing; the message names it."""
+    return Finding(Verdict.NO_DATA, subject, message, where, remedy=remedy)
+
+
+def not_applicable(subject: str, message: str, *where: Spot) -> Finding:
+    """The rule does not ask about this subject; the message says why."""
+    return Finding(Verdict.NOT_APPLICABLE, subject, message, where)
+
+
+def _against(
+    inside: bool,  # noqa: FBT001 - private, called twice
+    margin: float | None,
+    subject: str,
+    measured: float,
+    limit: Limit,
+    message: str,
+    where: tuple[Spot, ...],
+    remedy: str,
+    working: Working | None,
+    otherwise: Verdict,
+) -> Finding:
+    verdict = Verdict.PASS if inside else otherwise
+    amount = Amount(measured, limit.unit)
+    return Finding(verdict, subject, message, where, amount, limit, margin, "" if inside else remedy, working)

@@ -1,0 +1,76 @@
+"""The published documents that rules cite: one registry a pack, read from its data files."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal, NamedTuple, cast, get_args
+
+from jurystrut.errors import PackError
+from jurystrut.tree import Listing, Mapping, parse
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+__all__ = ["Binds", "Kind", "Reference", "Status", "read_references"]
+
+Kind = Literal["regulation", "guidance", "standard", "common-practice"]
+Binds = Literal["directly", "through-operating-limitations", "yardstick"]
+Status = Literal["read", "second-hand", "memory", "none"]
+
+
+class Reference(NamedTuple):
+    """One section of one published document, and how it is known to us.
+
+    `binds` says how it reaches an amateur-built aircraft. `status` says whether we read it in a copy, know it at second
+    hand or from memory; `none` goes with common practice, which has no document behind it.
+    """
+
+    id: str
+    document: str
+    section: str
+    edition: str
+    kind: Kind
+    binds: Binds
+    status: Status
+    says: str
+    note: str = ""
+
+    def __str__(self) -> str:
+        return " ".join(filter(None, (self.document, self.section, f"({self.edition})" if self.edition else "")))
+
+
+def read_references(folder: Path) -> dict[str, Reference]:
+    """Read a pack's registry, every YAML file of a folder; raises PackError where an entry cannot stand."""
+    references: dict[str, Reference] = {}
+    for path in sorted(folder.glob("*.yaml")):
+        tree, problems = parse(path.read_text(encoding="utf-8"), path.name)
+        if problems:
+            raise PackError(f"{problems[0].position}: {problems[0].message}")
+        entries = tree.get("sources") if isinstance(tree, Mapping) else None
+        for entry in entries if isinstance(entries, Listing) else ():
+            reference = _reference(entry, path.name)
+            if references.setdefault(reference.id, reference) is not reference:
+                raise PackError(f"{path.name}: the source '{reference.id}' stands twice")
+    return references
+
+
+def _reference(entry: object, file: str) -> Reference:
+    if not isinstance(entry, Mapping) or not set(entry) <= set(Reference._fields):
+        raise PackError(f"{file}: an entry that is no mapping of {', '.join(Reference._fields)}")
+    words = {field: str(value) for field, value in entry.items() if value is not None}
+    for field, allowed in (("kind", get_args(Kind)), ("binds", get_args(Binds)), ("status", get_args(Status))):
+        if words.get(field) not in allowed:
+            raise PackError(f"{entry.where.position}: {field} must be one of {', '.join(allowed)}")
+    for field in ("id", "document", "says"):
+        if field not in words:
+            raise PackError(f"{entry.where.position}: '{field}' is missing")
+    return Reference(
+        words["id"],
+        words["document"],
+        words.get("section", ""),
+        words.get("edition", ""),
+        cast("Kind", words["kind"]),
+        cast("Binds", words["binds"]),
+        cast("Status", words["status"]),
+        words["says"],
+        words.get("note", ""),
+    )

@@ -1,0 +1,250 @@
+"""YAML text to plain trees that know where each value stands.
+
+Read straight from libyaml's events: every scalar stays text (no surprise booleans, dates or base-60 numbers), repeated
+keys, tags, anchors and aliases are problems, and size and depth are bounded, since records come from strangers.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, TypeAlias
+
+from jurystrut.errors import Problem
+from jurystrut.positions import Position, Where, pack_mark
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from typing import Any
+
+__all__ = ["LIMITS", "Limits", "Listing", "Mapping", "Tree", "parse", "position_of"]
+
+
+class Limits:
+    """Bounds on one file: bytes, values, nesting and the length of one scalar or key, in that order."""
+
+    __slots__ = ("depth", "file_bytes", "key_characters", "scalar_characters", "values")
+
+    def __init__(
+        self,
+        file_bytes: int = 64 * 1024 * 1024,
+        values: int = 20_000_000,
+        depth: int = 50,
+        scalar_characters: int = 64 * 1024,
+        key_characters: int = 256,
+    ) -> None:
+        self.file_bytes = file_bytes
+        self.values = values
+        self.depth = depth
+        self.scalar_characters = scalar_characters
+        self.key_characters = key_characters
+
+
+LIMITS = Limits()
+
+
+class Mapping(dict[str, "Tree"]):
+    """A mapping as written, and where it and its fields stand."""
+
+    __slots__ = ("where",)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.where: Where
+
+    def forget_unnamed(self) -> None:
+        """Drop the values whose keys could not stand."""
+        for key in [key for key in self if key.startswith(_UNNAMED)]:
+            del self[key]
+
+
+class Listing(list["Tree"]):
+    """A list as written; `marks` holds one mark an item."""
+
+    __slots__ = ("file", "mark", "marks")
+
+    def __init__(self, file: str, mark: int) -> None:
+        super().__init__()
+        self.file = file
+        self.mark = mark
+        self.marks: list[int] = []
+
+    def position(self, index: int) -> Position:
+        """The place of one item."""
+        return Where(self.file, self.marks[index]).position
+
+
+Tree: TypeAlias = "Mapping | Listing | str | None"
+
+# Control characters, bidirectional overrides and zero-width characters: they make a record read otherwise than it is.
+_UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
+_UNNAMED = "\x00"  # begins the stand-in for a key that cannot stand; no key read from a file can hold it
+_NULLS = frozenset({"", "~", "null", "Null", "NULL"})
+
+
+def parse(text: str, file: str, limits: Limits = LIMITS) -> tuple[Tree, list[Problem]]:
+    """Read one YAML document; give its tree (None where nothing could be read) and every problem met.
+
+    A syntax error ends the file at its place. Everything else (a repeated key, a tag, an alias) is noted, left out of
+    the tree, and reading goes on.
+    """
+    if text.startswith("\ufeff"):
+        text = text[1:]
+    unseen = _UNSEEN.search(text)
+    if unseen:
+        line = text.count("\n", 0, unseen.start())
+        column = unseen.start() - text.rfind("\n", 0, unseen.start()) - 1
+        message = f"an invisible character, U+{ord(unseen.group()):04X}, stands in the text; remove it"
+        return None, [Problem(Position(file, line + 1, column + 1), message)]
+    builder = _Builder(file, limits)
+    tree = builder.run(text)
+    return tree, builder.problems
+
+
+def position_of(tree: Tree, path: tuple[str | int, ...]) -> Position | None:
+    """Follow keys and indexes from a tree's root as far as they lead; the place of the last value found."""
+    found: Position | None = None
+    for step in path:
+        if isinstance(tree, Mapping) and isinstance(step, str) and step in tree:
+            found = tree.where.of(step)
+            tree = tree[step]
+        elif isinstance(tree, Listing) and isinstance(step, int) and step < len(tree):
+            found = tree.position(step)
+            tree = tree[step]
+        else:
+            break
+    return found
+
+
+def _events(text: str) -> Iterator[Any]:
+    """The parser's events; libyaml's where PyYAML was built with it, else PyYAML's own, slower and the same."""
+    import yaml
+
+    loader: Any = getattr(yaml, "CSafeLoader", None) or yaml.SafeLoader
+    return yaml.parse(text, Loader=loader)
+
+
+class _Stop(Exception):
+    """Reading this file ends here; the problem is already noted."""
+
+
+class _Builder:
+    """Builds one tree from events, without recursion."""
+
+    def __init__(self, file: str, limits: Limits) -> None:
+        self.file = file
+        self.limits = limits
+        self.problems: list[Problem] = []
+
+    def run(self, text: str) -> Tree:
+        import yaml
+
+        try:
+            return self._document(_events(text))
+        except _Stop:
+            return None
+        except yaml.MarkedYAMLError as error:
+            mark = error.problem_mark or error.context_mark
+            self._note(mark, f"not YAML here: {error.problem or error.context}; check indentation, quotes and colons")
+        except yaml.YAMLError as error:
+            self._note(None, f"not YAML: {' '.join(str(error).split())}")
+        return None
+
+    def _note(self, mark: Any, message: str) -> None:
+        line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
+        self.problems.append(Problem(Position(self.file, line, column), message))
+
+    def _stop(self, mark: Any, message: str) -> None:
+        self._note(mark, message)
+        raise _Stop
+
+    def _document(self, events: Iterator[Any]) -> Tree:  # noqa: C901, PLR0912, PLR0915 - one loop, hot: 3 us a value
+        from yaml import events as kinds
+
+        scalar, mapping, listing = kinds.ScalarEvent, kinds.MappingStartEvent, kinds.SequenceStartEvent
+        mapping_end, listing_end = kinds.MappingEndEvent, kinds.SequenceEndEvent
+        limits, file = self.limits, self.file
+        root: Tree = None
+        stack: list[tuple[Any, Any, Any, Any]] = []
+        holder: Any = None  # the mapping or list being filled; None at the top
+        key: Any = None  # the key that waits for its value, or None where a key comes next
+        marks: list[int] = []
+        count = documents = 0
+        for event in events:
+            kind = event.__class__
+            value: Any
+            if kind is scalar:
+                start = event.start_mark
+                if event.tag is not None or event.anchor is not None:
+                    self._refuse(event)
+                value = event.value
+                if len(value) > limits.scalar_characters:
+                    self._stop(start, f"a value of {len(value)} characters; at most {limits.scalar_characters} are read")
+                if not value.isprintable() and _UNSEEN.search(value):
+                    self._note(start, "an escaped invisible or control character in this value; write plain text")
+                    value = _UNSEEN.sub("?", value)
+                if holder.__class__ is Mapping and key is None:
+                    key = value
+                    if key in holder or not key or len(key) > limits.key_characters:
+                        key = self._bad_key(start, key, holder, marks)
+                    marks.append(start.line << 20 | start.column)
+                    continue
+                if event.implicit[0] and value in _NULLS:
+                    value = None
+            elif kind is mapping or kind is listing:
+                start = event.start_mark
+                if event.tag is not None or event.anchor is not None:
+                    self._refuse(event)
+                if holder.__class__ is Mapping and key is None:
+                    self._stop(start, "a mapping or a list stands where a field's name belongs")
+                if len(stack) >= limits.depth:
+                    self._stop(start, f"nested more than {limits.depth} levels deep")
+                stack.append((holder, key, marks, start))
+                holder = Mapping() if kind is mapping else Listing(file, pack_mark(start.line, start.column))
+                key = None
+                marks = []
+                continue
+            elif kind is mapping_end or kind is listing_end:
+                value, own = holder, marks
+                holder, key, marks, start = stack.pop()
+                if kind is mapping_end:
+                    value.where = Where(file, start.line << 20 | start.column, value, own)
+                    if self.problems:
+                        value.forget_unnamed()
+            elif kind is kinds.AliasEvent:
+                self._stop(event.start_mark, f"an alias, *{event.anchor}; write the value out, records use no aliases")
+            elif kind is kinds.DocumentStartEvent:
+                documents += 1
+                if documents > 1:
+                    self._stop(event.start_mark, "a second document begins here; keep one document a file")
+                continue
+            else:
+                continue
+            count += 1
+            if count > limits.values:
+                self._stop(start, f"more than {limits.values} values in one file; spread the records over several files")
+            if holder is None:
+                root = value
+            elif holder.__class__ is Mapping:
+                holder[key] = value
+                marks.append(start.line << 20 | start.column)
+                key = None
+            else:
+                holder.append(value)
+                holder.marks.append(start.line << 20 | start.column)
+        return root
+
+    def _refuse(self, event: Any) -> None:
+        if event.tag is not None:
+            self._stop(event.start_mark, f"a tag, {event.tag[:60]}; records use no tags, write the plain value")
+        self._stop(event.start_mark, f"an anchor, &{event.anchor}; write the value out, records use no anchors")
+
+    def _bad_key(self, mark: Any, key: str, holder: Mapping, marks: list[int]) -> str:
+        """Note a key that cannot stand, and give a stand-in under which its value is read and then forgotten."""
+        if not key:
+            self._note(mark, "a field without a name")
+        elif len(key) > self.limits.key_characters:
+            self._note(mark, f"a field's name of {len(key)} characters")
+        else:
+            first = Where(self.file, marks[2 * list(holder).index(key)]).position
+            self._note(mark, f"'{key}' is given twice in this record, first in line {first.line}; keep one of them")
+        return f"{_UNNAMED}{len(marks)}"
