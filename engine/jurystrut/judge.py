@@ -165,7 +165,7 @@ class _Run:
         try:
             return tuple(rule.check(*[self._value(parameter) for parameter in rule.parameters]))
         except MissingRecord as missing:
-            return (no_data("aircraft", str(missing), *missing.where, remedy=rule.remedy),)
+            return (no_data("aircraft", str(missing), *missing.where, remedy="Record it, so that this rule can be judged."),)
         except Exception as error:  # noqa: BLE001 - one rule's bug must hide no other rule, and must not pass
             self.problems.append(Problem(Position(rule.id, 1, 1), f"a bug in this rule: {type(error).__name__}: {error}; please report it"))
             return (no_data("aircraft", "not evaluated: the rule itself has a bug"),)

@@ -93,6 +93,8 @@ class Protection(Device):
     """Spare fuses of this rating carried for it, for example 2."""
     reachable_in_flight: Flag | None = None
     """Whether the pilot can reach it belted in, for example false."""
+    place: Text | None = None
+    """Where it is, where that is not the panel, for example fuse block behind the panel."""
     voltage: Voltage | None = None
     """Its rated voltage, for example 32 V."""
     interrupts: Current | None = None
@@ -119,6 +121,8 @@ class Switch(Device):
     """Terminals joined in one position or another, for example [{joins: [left, out]}, {joins: [right, out]}]."""
     coil: Current | None = None
     """What the coil of a relay or contactor draws, between `.coil` and `.coil-return`, for example 0.8 A."""
+    place: Text | None = None
+    """Where it is, where that is not the panel, for example control stick, left seat."""
     guarded: Flag = False
     """Whether a guard keeps it from being moved by accident, for example true."""
 
@@ -194,6 +198,8 @@ class Wire(Named):
     """From terminal to terminal, for example 42 in."""
     spec: Text | None = None
     """The wire's specification; it decides the insulation's temperature, for example M22759/16."""
+    insulation: Temperature | None = None
+    """The temperature that its insulation stands, where the specification does not tell, for example 105 degC."""
     material: Literal["copper", "aluminium"] = "copper"
     """For example copper."""
     bundle: BundleName | None = None

@@ -24,7 +24,7 @@ EquipmentName = Annotated[Id, Names("electrical", "lighting", "weights.component
 class Hole(Named):
     """A hole in the sheet: round with a diameter, or square-cornered with width and height."""
 
-    at: Point
+    centre: Point
     """Its centre, for example [12-1/2 in, 4 in]."""
     diameter: Length | None = None
     """For example 3-1/8 in."""
@@ -41,7 +41,7 @@ class Legend(Named):
 
     text: Text
     """For example LANDING LIGHT."""
-    at: Point | None = None
+    centre: Point | None = None
     """The middle of the words, for example [4 in, 1.2 in]."""
     letter_height: Length | None = None
     """For example 0.14 in."""

@@ -85,6 +85,10 @@ class Weighing(Named):
     """What was aboard and is not part of the aircraft; say [] where nothing was."""
     missing: tuple[Extra, ...] | None = None
     """What belongs to the aircraft and was not aboard; say [] where nothing was."""
+    empty_weight: Mass | None = None
+    """The empty weight that the builder worked out from it, for example 802.4 lb."""
+    empty_arm: Arm | None = None
+    """The empty centre of gravity that the builder worked out from it, for example 11.32 in."""
     notes: Text | None = None
     """Anything else."""
 

@@ -41,7 +41,7 @@ class Analysis:
     towards: dict[str, Branch]
     meshed: frozenset[int]
     available: dict[str, float]
-    """The greatest current that can reach a point of the supply side, in amperes."""
+    """The greatest current that can reach a point of the supply side, or leave one of the sources' returns, in amperes."""
 
     def path(self, point: str, *, to_bus: bool = False) -> list[Edge]:
         """The edges from a point towards the sources as far as the way is single, or to the first bus."""
@@ -193,9 +193,13 @@ class _Work:
             carried[branch.towards] += carried[point]
             shorted[branch.towards] = max(shorted[branch.towards], shorted[point])
         self.towards |= branches
+        between = peel(self.network, points, frozenset(), branches)
+        delivered: dict[str, list[float]] = {}
+        for supply in self.network.supplies:
+            delivered.setdefault(supply.back, []).append(supply.capacity)
         for part in self._parts(points - branches.keys()):
-            total, worst = sum(carried[p] for p in part), max(shorted[p] for p in part)
+            worst = max(shorted[point] for point in part)
+            self._sources_and_core(part, {p: b for p, b in between.items() if p in part}, delivered, carried)
             for index in {i for p in part for other, i in self.network.neighbours[p] if other in part}:
                 self.side[index] = "source-return"
-                self.meshed.add(index)
-                self.current[index], self.let_through[index] = total, worst
+                self.let_through[index] = worst

@@ -1,0 +1,250 @@
+"""Was every coat applied inside the limits that its product's own manual declares?
+
+The limits are the builder's, copied from the covering manual with its page; a limit that is not declared is missing data,
+never guessed. Where only common practice has a figure, falling short of it is a warning.
+"""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import TYPE_CHECKING
+
+from jurystrut.calculations.atmosphere import dew_point
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Stage,
+    Verdict,
+    at_least,
+    at_most,
+    between,
+    fact,
+    fails,
+    no_data,
+    not_applicable,
+    rule,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from jurystrut.records.covering import Application, Batch, Covering, Product
+
+__all__ = ["above_dew_point", "batch_in_date", "humidity_in_limits", "night_warm_enough", "recoat_in_window", "temperature_in_limits"]
+
+_DECLARED = "declare it from the product's manual, with its page"
+
+
+@fact
+def products(covering: Covering) -> dict[str, Product]:
+    """Products by id; a log without entries is missing data."""
+    if not covering.applications:
+        raise MissingRecord("no application is recorded", covering.at())
+    return {product.id: product for product in covering.products}
+
+
+@rule(
+    "covering/temperature",
+    title="Temperature at application",
+    asks="Was the air within the product's declared temperatures at every application?",
+    references=("declared-manual", "ac43-2-21", "practice-covering-cold"),
+    due=Stage.COVERING,
+    remedy="Look at the coat, test its bond, and record what was found; redo it where the manual says so.",
+)
+def temperature_in_limits(covering: Covering, products: Mapping[str, Product]) -> Iterator[Finding]:
+    """The temperature logged is held against the range that the product's manual gives, as the builder declared it."""
+    for entry in covering.applications:
+        product = products[entry.product]
+        if entry.temperature is None:
+            yield no_data(entry.id, "the temperature was not logged", entry.at())
+        elif product.temperature is None:
+            yield no_data(entry.id, f"the temperature limits of {product.id} are not declared", product.at(), entry.at(), remedy=_DECLARED)
+        else:
+            limits = product.temperature
+            yield between(
+                entry.id,
+                round(entry.temperature.to("degF"), 6),
+                round(limits.low.to("degF"), 6),
+                round(limits.high.to("degF"), 6),
+                "degF",
+                f"{entry.temperature} while {product.id} was applied; its manual allows {limits}",
+                entry.at("temperature"),
+                product.at("temperature"),
+            )
+
+
+@rule(
+    "covering/humidity",
+    title="Humidity at application",
+    asks="Was the air within the product's declared humidity at every application?",
+    references=("declared-manual", "ac43-2-21"),
+    due=Stage.COVERING,
+    remedy="Look for blush and test the bond; redo the coat where the manual says so.",
+)
+def humidity_in_limits(covering: Covering, products: Mapping[str, Product]) -> Iterator[Finding]:
+    """The relative humidity logged is held against the range that the product's manual gives, as the builder declared it."""
+    for entry in covering.applications:
+        product = products[entry.product]
+        if entry.humidity is None:
+            yield no_data(entry.id, "the humidity was not logged", entry.at())
+        elif product.humidity is None:
+            yield no_data(entry.id, f"the humidity limits of {product.id} are not declared", product.at(), entry.at(), remedy=_DECLARED)
+        else:
+            limits = product.humidity
+            yield between(
+                entry.id,
+                entry.humidity.to("%"),
+                limits.low.to("%"),
+                limits.high.to("%"),
+                "%",
+                f"{entry.humidity} humidity while {product.id} was applied; its manual allows {limits}",
+                entry.at("humidity"),
+                product.at("humidity"),
+            )
+
+
+_DEW_MARGIN = 3.0  # kelvin: general coating practice, repeated with ISO 8502-4 (second hand); 5 degF is customary and less
+
+
+@rule(
+    "covering/dew-point",
+    title="Surface above the dew point",
+    asks="Was the surface far enough above the dew point of the air at every application?",
+    references=("iso-8502-4", "magnus-1996", "declared-manual"),
+    due=Stage.COVERING,
+    remedy="Look for blush and trapped water; redo the coat where the manual says so.",
+)
+def above_dew_point(covering: Covering, products: Mapping[str, Product]) -> Iterator[Finding]:
+    """The dew point follows from the temperature and humidity logged, by the Magnus formula. The surface, or the air where no
+    surface temperature was logged, must be above it by the product's declared margin.
+
+    Where none is declared, 3 degC is asked for, the stricter of the two customary margins; being general practice known at
+    second hand and written for steel, it only warns.
+    """
+    for entry in covering.applications:
+        if entry.temperature is None or entry.humidity is None:
+            yield no_data(entry.id, "temperature or humidity was not logged", entry.at())
+            continue
+        try:
+            dew = dew_point(entry.temperature.to("degC"), entry.humidity.si)
+        except ValueError as error:
+            yield no_data(entry.id, str(error), entry.at("temperature"))
+            continue
+        yield _above(entry, dew, products[entry.product])
+
+
+def _above(entry: Application, dew: float, product: Product) -> Finding:
+    surface = entry.surface_temperature or entry.temperature
+    assert surface is not None
+    above = surface.to("degC") - dew
+    declared = product.dew_point_margin
+    wanted = declared.to("degC") if declared else _DEW_MARGIN
+    return at_least(
+        entry.id,
+        above,
+        wanted,
+        "degC",
+        f"the surface was {above:.1f} degC above the dew point of {dew:.1f} degC; {wanted:g} degC is asked for",
+        entry.at("humidity"),
+        product.at("dew_point_margin") if declared else product.at(),
+        working=lambda: [
+            f"air {entry.temperature}, {entry.humidity}: dew point {dew:.2f} degC (Magnus, b 17.625, c 243.04)",
+            f"surface {surface}: {surface.to('degC'):.2f} - {dew:.2f} = {above:.2f} degC",
+        ],
+        otherwise=Verdict.FAIL if declared else Verdict.WARN,
+    )
+
+
+_COLD_NIGHT_F = 45.0  # common practice, no source
+
+
+@rule(
+    "covering/overnight",
+    title="Night after the application",
+    asks="Did the night after every application stay warm enough for the cure?",
+    references=("declared-manual", "practice-covering-cold"),
+    due=Stage.COVERING,
+    remedy="Test the bond before going on; redo the coat where the manual says so.",
+)
+def night_warm_enough(covering: Covering, products: Mapping[str, Product]) -> Iterator[Finding]:
+    """The coldest of the night that followed is held against the product's declared minimum.
+
+    Where none is declared, 45 degF is asked for: common practice with water-borne products, no source, so it only warns.
+    """
+    for entry in covering.applications:
+        declared = products[entry.product].overnight_minimum
+        if entry.overnight_low is None:
+            yield no_data(entry.id, "the coldest of the night that followed was not logged", entry.at())
+            continue
+        wanted = declared.to("degF") if declared else _COLD_NIGHT_F
+        product = products[entry.product]
+        yield at_least(
+            entry.id,
+            round(entry.overnight_low.to("degF"), 6),
+            round(wanted, 6),
+            "degF",
+            f"the night fell to {entry.overnight_low}; {product.id} wants {declared or '45 degF by common practice'}",
+            entry.at("overnight_low"),
+            product.at("overnight_minimum") if declared else product.at(),
+            otherwise=Verdict.FAIL if declared else Verdict.WARN,
+        )
+
+
+@rule(
+    "covering/recoat",
+    title="Recoat window",
+    asks="Did every further coat of a product come within its declared recoat window?",
+    references=("declared-manual",),
+    due=Stage.COVERING,
+    remedy="Follow what the manual says for a late or early coat, and record it.",
+)
+def recoat_in_window(covering: Covering, products: Mapping[str, Product]) -> Iterator[Finding]:
+    """Applications of one product to one surface are put in order of time; from the end of one to the start of the next must
+    pass no less and no more than the product's declared window.
+    """
+    before: dict[tuple[str, str], Application] = {}
+    for entry in sorted(covering.applications, key=lambda entry: (entry.started, entry.id)):
+        key = (entry.product, entry.surface)
+        earlier, before[key] = before.get(key), entry
+        product = products[entry.product]
+        if earlier is None:
+            yield not_applicable(entry.id, f"the first coat of {product.id} on this surface", entry.at())
+        elif product.recoat is None:
+            yield no_data(entry.id, f"the recoat window of {product.id} is not declared", product.at(), entry.at(), remedy=_DECLARED)
+        else:
+            hours = (entry.started - (earlier.finished or earlier.started)) / timedelta(hours=1)
+            low, high = product.recoat.low.to("h"), product.recoat.high.to("h")
+            message = f"{hours:.1f} h after {earlier.id}; the window of {product.id} is {product.recoat}"
+            yield between(entry.id, hours, low, high, "h", message, entry.at("started"), product.at("recoat"))
+
+
+@rule(
+    "covering/shelf-life",
+    title="Batch in date",
+    asks="Was every product used within its shelf life?",
+    references=("declared-manual",),
+    due=Stage.COVERING,
+    remedy="Test the bond; redo the coat with a fresh batch where the manual says so.",
+)
+def batch_in_date(covering: Covering, products: Mapping[str, Product]) -> Iterator[Finding]:
+    """The last day of use printed on the batch counts; where none is, the day it was made and the declared shelf life."""
+    batches = {batch.id: batch for batch in covering.batches}
+    for entry in covering.applications:
+        if entry.batch is None:
+            yield no_data(entry.id, "which batch was used is not recorded", entry.at(), remedy="Record 'batch'.")
+        else:
+            yield _in_date(entry, batches[entry.batch], products[entry.product])
+
+
+def _in_date(entry: Application, batch: Batch, product: Product) -> Finding:
+    if batch.product != entry.product:
+        message = f"batch {batch.id} is {batch.product}, and {entry.product} was applied"
+        return fails(entry.id, message, entry.at("batch"), batch.at("product"), remedy="Correct the batch or the product.")
+    last = batch.expires
+    if last is None and batch.made is not None and product.shelf_life is not None:
+        last = batch.made + timedelta(seconds=product.shelf_life.si)
+    if last is None:
+        return no_data(entry.id, f"neither a last day of use nor day made and shelf life are recorded for batch {batch.id}", batch.at())
+    used = entry.started.date()
+    message = f"batch {batch.id} may be used until {last}, and was used on {used}"
+    return at_most(entry.id, (used - last).days, 0, "days", message, entry.at("started"), batch.at("expires"), remedy="Use a batch that is in date.")

@@ -1,0 +1,1 @@
+"""Rules on wires, protective devices, switches and sources."""

@@ -1,0 +1,148 @@
+"""The recorded wires and devices as one network, and what each wire carries as installed: facts that all rules here share."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from jurystrut.calculations.circuit import Analysis, Edge, Network, Sink, Supply, analyse
+from jurystrut.calculations.conductors import Ampacity, ampacity
+from jurystrut.calculations.errors import OutsideTable
+from jurystrut.rulebook import MissingRecord, fact
+from jurystrut_rules.electrical.tables import conductor_tables, insulation_celsius
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from jurystrut.records.aircraft import Aircraft
+    from jurystrut.records.electrical import Bundle, Electrical, Load, Wire
+
+__all__ = ["Circuit", "circuit", "wire_ampacity"]
+
+_CLOSED = (("in", "out"),)
+
+
+@dataclass(frozen=True)
+class Circuit:
+    """The network, its analysis with every load on, and where each record stands in it.
+
+    `edge_of` finds an edge by the id of its wire or device; a switch with several contacts has several edges.
+    """
+
+    network: Network
+    analysis: Analysis
+    edge_of: Mapping[str, list[int]]
+    loads: Mapping[str, Load]
+
+    def with_currents(self, currents: Mapping[str, float]) -> Analysis:
+        """The same network with other load currents, in amperes by the load's id; a load left out draws nothing."""
+        sinks = tuple(replace(sink, current=currents.get(sink.id, 0.0)) for sink in self.network.sinks)
+        return analyse(replace(self.network, sinks=sinks))
+
+
+@fact
+def circuit(electrical: Electrical) -> Circuit:
+    """Join the records to a network: a bus is one point, a fuse or switch joins two, a load ends one."""
+    points = _Points(electrical)
+    edges = tuple(_edges(electrical, points))
+    edge_of: dict[str, list[int]] = {}
+    for index, edge in enumerate(edges):
+        edge_of.setdefault(edge.id, []).append(index)
+    supplies = tuple(
+        Supply(source.id, source.id, f"{source.id}.return", source.rating.si if source.rating and source.kind != "battery" else _UNLIMITED)
+        for source in electrical.sources
+    )
+    sinks = tuple(_sinks(electrical))
+    stops = frozenset(bus.id for bus in electrical.buses) | frozenset(ground.id for ground in electrical.grounds)
+    network = Network(edges, supplies, sinks, stops)
+    return Circuit(network, analyse(network), edge_of, {load.id: load for load in electrical.loads})
+
+
+_UNLIMITED = float("inf")
+
+
+class _Points:
+    """Finds the point of the network that a wire's end means."""
+
+    def __init__(self, electrical: Electrical) -> None:
+        # Devices with a side nearer the source and one away from it; a wire leaves the second and arrives at the first.
+        self.two_sided = frozenset(d.id for d in (*electrical.protection, *electrical.switches, *electrical.diodes))
+
+    def leaving(self, terminal: str) -> str:
+        """The point where a wire written `from: terminal` begins."""
+        return f"{terminal}.out" if terminal in self.two_sided else terminal
+
+    def arriving(self, terminal: str) -> str:
+        """The point where a wire written `to: terminal` ends."""
+        return f"{terminal}.in" if terminal in self.two_sided else terminal
+
+
+def _edges(electrical: Electrical, points: _Points) -> Iterator[Edge]:
+    for wire in electrical.wires:
+        yield Edge(wire.id, points.leaving(wire.from_), points.arriving(wire.to), "wire")
+    for device in electrical.protection:
+        yield Edge(device.id, f"{device.id}.in", f"{device.id}.out", "protection", device.rating.si)
+        if device.fed_from:
+            yield Edge(f"{device.id}.fed_from", points.leaving(device.fed_from), f"{device.id}.in", "link")
+    for switch in electrical.switches:
+        for one, other in tuple(contact.joins for contact in switch.contacts) or _CLOSED:
+            yield Edge(switch.id, f"{switch.id}.{one}", f"{switch.id}.{other}", "switch")
+    for diode in electrical.diodes:
+        yield Edge(diode.id, f"{diode.id}.in", f"{diode.id}.out", "diode", one_way=True)
+    for load in electrical.loads:
+        if load.grounded_at:
+            yield Edge(f"{load.id}.grounded_at", f"{load.id}.return", load.grounded_at, "link")
+
+
+def _sinks(electrical: Electrical) -> Iterator[Sink]:
+    for load in electrical.loads:
+        yield Sink(load.id, load.id, f"{load.id}.return", load.current.si)
+    for switch in electrical.switches:
+        if switch.coil:
+            yield Sink(switch.id, f"{switch.id}.coil", f"{switch.id}.coil-return", switch.coil.si)
+
+
+@fact
+def wire_ampacity(electrical: Electrical, aircraft: Aircraft) -> dict[str, Ampacity | str]:
+    """What each wire carries as installed, or in words why that cannot be told."""
+    limits = aircraft.limits
+    if limits is None or limits.altitude is None:
+        raise MissingRecord("aircraft.limits.altitude is not recorded; wires carry less the higher they fly", aircraft.at("limits"))
+    feet = limits.altitude.to("ft")
+    bundles = {bundle.id: bundle for bundle in electrical.bundles}
+    in_bundle = Counter(wire.bundle for wire in electrical.wires if wire.bundle)
+    known: dict[tuple[object, ...], Ampacity | str] = {}
+    found: dict[str, Ampacity | str] = {}
+    for wire in electrical.wires:
+        # Wires of one size, kind and bundle carry the same: a hundred thousand wires need a few hundred look-ups.
+        key = (wire.size, wire.spec, wire.insulation, wire.material, wire.bundle)
+        if key not in known:
+            known[key] = _ampacity(wire, bundles.get(wire.bundle or ""), in_bundle[wire.bundle], feet)
+        found[wire.id] = known[key]
+    return found
+
+
+def _ampacity(wire: Wire, bundle: Bundle | None, recorded: int, feet: float) -> Ampacity | str:
+    if wire.size is None:
+        return "its size is not recorded"
+    rating = wire.insulation.to("degC") if wire.insulation else insulation_celsius(wire.spec)
+    if rating is None:
+        return "neither its specification nor 'insulation' tells what temperature its insulation stands"
+    if wire.material != "copper":
+        return "the tables held here are for copper"
+    if wire.bundle and (bundle is None or bundle.ambient is None):
+        return f"the ambient temperature of bundle {wire.bundle} is not recorded"
+    ambient = bundle.ambient.to("degC") if bundle and bundle.ambient else _FREE_AIR_AMBIENT_C
+    wires = max(recorded, bundle.wires or 0) if bundle else 1
+    loading = bundle.loading.si if bundle and bundle.loading else 1.0
+    try:
+        return ampacity(wire.size.name, int(rating), ambient, wires, loading, feet, conductor_tables())
+    except OutsideTable as outside:
+        return str(outside)
+
+
+# A wire recorded in no bundle is taken in air as hot as Table 11-9 takes it: 70 degC.
+_FREE_AIR_AMBIENT_C = 70.0
+
+

@@ -1,0 +1,135 @@
+"""Does every wire carry its load, and does enough voltage arrive?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jurystrut.calculations.conductors import resistance_at
+from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, at_most, no_data, not_applicable, rule
+from jurystrut_rules.electrical.tables import allowable_drop, ohm_per_1000_ft
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from jurystrut.calculations.circuit import Edge
+    from jurystrut.calculations.conductors import Ampacity
+    from jurystrut.records.electrical import Bundle, Electrical, Load, Wire
+    from jurystrut_rules.electrical.circuit import Circuit
+
+__all__ = ["drop_is_allowed", "wire_carries_load"]
+
+
+@rule(
+    "electrical/wire-load",
+    title="Wire carries its load",
+    asks="Can every wire carry the current of all the loads that it feeds, as installed?",
+    references=("ac43-figure-11-4a", "ac43-figure-11-5", "ac43-figure-11-6", "ac43-table-11-9"),
+    due=Stage.SYSTEMS,
+    remedy="Fit a thicker wire, or move a load to another.",
+    no_deviation="an overloaded wire burns",
+)
+def wire_carries_load(electrical: Electrical, circuit: Circuit, wire_ampacity: dict[str, Ampacity | str]) -> Iterator[Finding]:
+    """The current of a wire is the sum of all loads behind it, all taken as on at once; returns carry what comes back.
+
+    Where current can come from both sides, the larger of what either side can ask of the other counts. In a meshed part it
+    is no more than the let-through rating. Starter feeders carry their current for seconds and are left out. All of this
+    errs to the safe side.
+    """
+    analysis = circuit.analysis
+    for wire in electrical.wires:
+        carries = wire_ampacity[wire.id]
+        current = analysis.current[circuit.edge_of[wire.id][0]]
+        if wire.serves == "starter-feeder":
+            yield not_applicable(wire.id, "a starter feeder carries its current for seconds only", wire.at("serves"))
+        elif isinstance(carries, str):
+            yield no_data(wire.id, f"what this wire carries cannot be told: {carries}", wire.at())
+        else:
+            yield _loaded(wire, current, carries)
+
+
+def _loaded(wire: Wire, current: float, carries: Ampacity) -> Finding:
+    return at_most(
+        wire.id,
+        current,
+        carries.amperes,
+        "A",
+        f"this {wire.size} wire feeds {current:.4g} A of loads; it carries {carries.amperes:.1f} A as installed",
+        wire.at("size"),
+        remedy="Fit a thicker wire, or feed part of the loads by another.",
+        working=lambda: [*carries.steps, f"all the loads behind the wire, on at once: {current:.4g} A"],
+    )
+
+
+@rule(
+    "electrical/voltage-drop",
+    title="Allowable voltage drop",
+    asks="Is the voltage lost between the bus and each load's ground within the published allowance?",
+    references=("ac43-table-11-7", "ac43-table-11-6", "ac43-table-11-9", "ac43-11-66"),
+    due=Stage.SYSTEMS,
+    remedy="Fit a thicker or shorter wire on the way to this load, or on its return.",
+)
+def drop_is_allowed(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """The drop is added up wire by wire from the last bus to the load, and from the load to its ground: ohms times amperes.
+
+    Each wire carries all the loads it feeds at once; its resistance is Table 11-9's, at the temperature of the air around
+    it where that is above 20 degC. Allowed at 14 V are 0.5 V for continuous and 1 V for intermittent loads, at 28 V twice
+    that. The continuous figures are borne out by the worked rows of tables 11-7 and 11-8; the intermittent ones are from
+    memory and only warn. One worked row of Table 11-7 exceeds its own limit by 0.8 %: here that is outside.
+    """
+    if electrical.nominal_voltage is None:
+        raise MissingRecord("the system's nominal voltage is not recorded", electrical.at())
+    allowed = allowable_drop(electrical.nominal_voltage.si)
+    if allowed is None:
+        raise MissingRecord(f"Table 11-6 has no row for {electrical.nominal_voltage}", electrical.at("nominal_voltage"))
+    wires = {wire.id: wire for wire in electrical.wires}
+    bundles = {bundle.id: bundle for bundle in electrical.bundles}
+    for load in electrical.loads:
+        edges = [*circuit.analysis.path(load.id, to_bus=True), *circuit.analysis.path(f"{load.id}.return", to_bus=True)]
+        yield _drop(load, [e for e in edges if e.kind == "wire"], wires, bundles, circuit, allowed)
+
+
+def _drop(
+    load: Load,
+    edges: list[Edge],
+    wires: dict[str, Wire],
+    bundles: dict[str, Bundle],
+    circuit: Circuit,
+    allowed: tuple[float, float],
+) -> Finding:
+    if not edges:
+        return no_data(load.id, "no wire of its own leads to this load", load.at())
+    limit = allowed[load.intermittent]
+    lost = 0.0
+    steps = []
+    worst, most = wires[edges[0].id], -1.0
+    for edge in edges:
+        wire = wires[edge.id]
+        ohms = _ohms(wire, bundles.get(wire.bundle or ""))
+        if ohms is None:
+            return no_data(load.id, f"the size or length of wire {wire.id} is not recorded", wire.at(), load.at())
+        current = circuit.analysis.current[circuit.edge_of[wire.id][0]]
+        lost += ohms * current
+        steps.append(f"{wire.id}, {wire.size}, {wire.length}: {ohms * 1000:.2f} mohm x {current:.4g} A = {ohms * current:.3f} V")
+        if ohms * current > most:
+            worst, most = wire, ohms * current
+    kind = "intermittent" if load.intermittent else "continuous"
+    return at_most(
+        load.id,
+        lost,
+        limit,
+        "V",
+        f"{lost:.2f} V is lost between the bus and this load's ground; {limit:g} V is allowed for {kind} loads",
+        worst.at("length"),
+        load.at("current"),
+        remedy=f"Wire {worst.id} loses most of it, {most:.2f} V; make it thicker or shorter.",
+        working=lambda: [*steps, f"together {lost:.3f} V"],
+        otherwise=Verdict.WARN if load.intermittent else Verdict.FAIL,
+    )
+
+
+def _ohms(wire: Wire, bundle: Bundle | None) -> float | None:
+    per_1000_ft = ohm_per_1000_ft(wire.size.name) if wire.size else None
+    if per_1000_ft is None or wire.length is None or wire.material != "copper":
+        return None
+    warm = max(20.0, bundle.ambient.to("degC")) if bundle and bundle.ambient else 20.0
+    return resistance_at(per_1000_ft, warm) * wire.length.to("ft") / 1000

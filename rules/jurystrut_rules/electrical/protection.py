@@ -1,0 +1,134 @@
+"""Is every wire protected by what feeds it, and can fuses be replaced?"""
+
+from __future__ import annotations
+
+from math import inf
+from typing import TYPE_CHECKING
+
+from jurystrut.rulebook import Finding, Stage, Verdict, at_least, at_most, fails, no_data, not_applicable, rule, warns
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from jurystrut.calculations.conductors import Ampacity
+    from jurystrut.records.aircraft import Aircraft
+    from jurystrut.records.electrical import Electrical, Protection, Wire
+    from jurystrut_rules.electrical.circuit import Circuit
+
+__all__ = ["fuses_have_spares", "protection_fits_wire"]
+
+
+@rule(
+    "electrical/wire-protection",
+    title="Wire protected by what feeds it",
+    asks="Does everything that can feed a wire open before the wire carries more than it can as installed?",
+    references=("ac43-11-48", "ac43-11-47", "ac43-figure-11-4a", "ac43-figure-11-5", "ac43-figure-11-6", "ac43-table-11-9", "23-1357-a"),
+    due=Stage.SYSTEMS,
+    remedy="Fit a smaller protective device nearer the source, or a thicker wire.",
+    no_deviation="a wire that its protection cannot save is a fire",
+)
+def protection_fits_wire(electrical: Electrical, circuit: Circuit, wire_ampacity: dict[str, Ampacity | str]) -> Iterator[Finding]:
+    """For every wire the greatest current is computed that a fault could send through it before anything opens.
+
+    Current can reach a wire from every source and from both its ends, and protective devices side by side add. So it is the
+    larger of the greatest flows from all sources to either end in the network without that wire, each protective device
+    passing its rating, an alternator its rated output, a battery without limit. A return wire is taken to receive what its
+    load's supply lets through when the load shorts inside.
+
+    The wire's own ampacity follows from its size, its insulation, the air around it, its bundle and the altitude. Starter
+    feeders are left out, as the published text leaves them out. A lead declared short is a warning: no published figure
+    says how short.
+    """
+    analysis, edge_of = circuit.analysis, circuit.edge_of
+    for wire in electrical.wires:
+        index = edge_of[wire.id][0]
+        side = analysis.side[index]
+        if side == "isolated":
+            yield not_applicable(wire.id, "no source can feed this wire", wire.at())
+        elif wire.serves == "starter-feeder":
+            yield not_applicable(wire.id, "a starter feeder, which 23.1357(a) leaves without protection", wire.at("serves"))
+        elif side == "source-return":
+            yield not_applicable(wire.id, "the return of a source itself; its current is judged by electrical/wire-load", wire.at())
+        else:
+            yield _protected(wire, analysis.let_through[index], wire_ampacity[wire.id], circuit)
+
+
+def _protected(wire: Wire, let_through: float, carries: Ampacity | str, circuit: Circuit) -> Finding:
+    if isinstance(carries, str):
+        return no_data(wire.id, f"what this wire carries cannot be told: {carries}", wire.at())
+    limit = carries.amperes
+    if let_through == inf:
+        message = f"nothing between a source and this wire ever opens; the wire carries {limit:.1f} A as installed"
+        if wire.serves == "short-lead":
+            remedy = "Keep it as short as the installation allows, out of reach of metal; the authority decides whether it is short."
+            return warns(wire.id, f"declared a short lead without protection, {wire.length or 'length not recorded'}", wire.at("serves"), remedy=remedy)
+        return fails(wire.id, message, wire.at(), remedy="Fit a protective device at the source end of this wire.")
+    return at_most(
+        wire.id,
+        let_through,
+        limit,
+        "A",
+        f"{let_through:g} A can reach this {wire.size} wire before anything opens; it carries {limit:.1f} A as installed",
+        wire.at("size"),
+        remedy=f"Protect it with {limit:.0f} A or less, or fit a thicker wire.",
+        working=lambda: [*carries.steps, *_upstream(wire, circuit), f"let-through rating of the wire: {let_through:g} A"],
+    )
+
+
+def _upstream(wire: Wire, circuit: Circuit) -> Iterator[str]:
+    """The protective devices on the way to the sources, as far as there is one way."""
+    edge = circuit.network.edges[circuit.edge_of[wire.id][0]]
+    outer = next((p for p in (edge.start, edge.end) if p in circuit.analysis.towards), edge.start)
+    ratings = [(e.id, e.capacity) for e in circuit.analysis.path(outer) if e.kind == "protection"]
+    yield "protective devices on the way to the sources: " + (", ".join(f"{i} {c:g} A" for i, c in ratings) or "none on a single way")
+
+
+_FUSES = frozenset({"blade-fuse", "glass-fuse"})
+_ENOUGH_OF_EACH_KIND = 3  # 14 CFR 91.205(c)(6)
+_SHARE_OF_EACH_RATING = 0.5  # 14 CFR 23.1357(e), before amendment 64
+
+
+@rule(
+    "electrical/spare-fuses",
+    title="Spare fuses within reach",
+    asks="Are there spares for every fuse that can be replaced in flight?",
+    references=("91-205-c-6", "23-1357-e"),
+    due=Stage.SYSTEMS,
+    remedy="Carry the spares within the pilot's reach and record them.",
+)
+def fuses_have_spares(aircraft: Aircraft, electrical: Electrical) -> Iterator[Finding]:
+    """Fuses that the pilot can reach are counted by kind and rating, and so are the spares carried for them.
+
+    Where night flight is intended, 91.205(c)(6) asks for one whole spare set or three of each kind, within the pilot's
+    reach; it reaches an amateur-built aircraft through its own operating limitations. By day, old 23.1357(e) is a yardstick:
+    one spare of each rating or half as many as are fitted, whichever is more; falling short is a warning.
+    """
+    night = "night-vfr" in aircraft.operations
+    groups: dict[tuple[str, str, float], list[Protection]] = {}
+    for fuse in (device for device in electrical.protection if device.kind in _FUSES):
+        if fuse.reachable_in_flight is None:
+            yield no_data(fuse.id, "whether this fuse can be reached in flight is not recorded", fuse.at(), remedy="Record 'reachable_in_flight'.")
+        elif fuse.reachable_in_flight:
+            groups.setdefault((fuse.kind, str(fuse.rating), fuse.rating.si), []).append(fuse)
+    if not groups:
+        yield not_applicable("aircraft", "no fuse is recorded as one that can be reached in flight")
+    for (kind, rating, _), fuses in groups.items():
+        yield _spares(f"{rating} {kind}", fuses, night=night)
+
+
+def _spares(group: str, fuses: list[Protection], *, night: bool) -> Finding:
+    fitted, carried = len(fuses), sum(fuse.spares or 0 for fuse in fuses)
+    whole_or_three = min(fitted, _ENOUGH_OF_EACH_KIND)
+    half = max(1, -int(-fitted * _SHARE_OF_EACH_RATING // 1))
+    wanted, source = (whole_or_three, "91.205(c)(6)") if night else (half, "old 23.1357(e)")
+    return at_least(
+        group,
+        carried,
+        wanted,
+        "spares",
+        f"{fitted} fitted, {carried} spare carried; {source} asks for {wanted}",
+        *(fuse.at("spares") if fuse.spares is not None else fuse.at("kind") for fuse in fuses),
+        remedy=f"Carry {wanted - carried} more, within the pilot's reach.",
+        working=lambda: [f"{f.id}: {f.spares or 0} spare" for f in fuses],
+        otherwise=Verdict.FAIL if night else Verdict.WARN,
+    )

@@ -1,0 +1,79 @@
+"""The published tables of this domain, read from their data files once and only when a rule needs them."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from jurystrut.calculations.conductors import BundleTable, ConductorTables, FreeAirCurve, TableRow
+from jurystrut.rulebook import read_table
+
+if TYPE_CHECKING:
+    from jurystrut.rulebook import Table
+
+__all__ = ["allowable_drop", "conductor_tables", "insulation_celsius", "ohm_per_1000_ft", "switch_factor"]
+
+_FOLDER = Path(__file__).parent.parent / "tables" / "electrical"
+_LOADINGS = (20, 40, 60, 80, 100)
+_SYSTEMS = (14, 28)
+
+
+@cache
+def _table(name: str) -> Table:
+    return read_table(_FOLDER / f"{name}.yaml")
+
+
+@cache
+def conductor_tables() -> ConductorTables:
+    """Free-air curves, Table 11-9, bundle and altitude factors."""
+    free_air = {_cell(r, "size"): FreeAirCurve(_value(r, "factor"), _value(r, "exponent")) for r in _table("free_air").rows}
+    installed = {
+        _cell(row, "size"): TableRow({t: _value(row, f"a{t}") for t in (105, 150, 200)}, _value(row, "ohm"))
+        for row in _table("table_11_9").rows
+    }
+    factors = {int(_cell(r, "wires")): [_optional(r, f"p{p}") for p in _LOADINGS] for r in _table("bundle").rows}
+    altitudes = tuple((_value(row, "feet"), _value(row, "factor")) for row in _table("altitude").rows)
+    return ConductorTables(free_air, installed, BundleTable(_LOADINGS, factors), altitudes)
+
+
+def ohm_per_1000_ft(size: str) -> float | None:
+    """A copper conductor's resistance at 20 degC by its size's name; None where Table 11-9 has no such size."""
+    row = conductor_tables().installed.get(size)
+    return row.ohm_per_1000_ft if row else None
+
+
+@cache
+def insulation_celsius(spec: str | None) -> float | None:
+    """The temperature that a specification's insulation stands; None for one that the table does not know."""
+    known = {_cell(row, "spec"): _value(row, "celsius") for row in _table("wire_types").rows}
+    return known.get(spec.partition("-")[0].strip()) if spec else None
+
+
+def switch_factor(volts: float, load: str) -> float:
+    """Table 11-4: by what a load's current is multiplied to give the rating its switch needs, at 14 or 28 V."""
+    column = 12 if volts <= _SYSTEMS[0] else 28
+    for row in _table("table_11_4").rows:
+        if int(_cell(row, "volts")) == column and _cell(row, "load") == load:
+            return _value(row, "factor")
+    raise KeyError(load)
+
+
+def allowable_drop(volts: float) -> tuple[float, float] | None:
+    """Table 11-6: volts that may be lost continuously and intermittently; None for a system it does not list."""
+    for row in _table("table_11_6").rows:
+        if _value(row, "volts") == volts:
+            return _value(row, "continuous"), _value(row, "intermittent")
+    return None
+
+
+def _cell(row: dict[str, str | None], column: str) -> str:
+    return str(row[column])
+
+
+def _value(row: dict[str, str | None], column: str) -> float:
+    return float(_cell(row, column))
+
+
+def _optional(row: dict[str, str | None], column: str) -> float | None:
+    return None if row[column] is None else _value(row, column)

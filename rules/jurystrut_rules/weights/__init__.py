@@ -1,0 +1,1 @@
+"""Rules on weight and balance."""

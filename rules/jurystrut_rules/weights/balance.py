@@ -1,0 +1,209 @@
+"""Is the aircraft inside its limits in every loading that the builder declares?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from jurystrut.calculations.balance import Body, total
+from jurystrut.calculations.envelope import Envelope
+from jurystrut.rulebook import Finding, MissingRecord, Spot, Stage, at_most, between, fact, fails, no_data, rule
+from jurystrut_rules.weights.ledger import Empty, inches, pounds
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from jurystrut.quantities import Volume
+    from jurystrut.records.aircraft import Aircraft, Limits
+    from jurystrut.records.fuel import Fuel
+    from jurystrut.records.weights import Loading, Station, Weights
+
+__all__ = ["Loaded", "inside_envelope", "loading_below_gross", "loadings", "station_not_overloaded"]
+
+
+class Loaded(NamedTuple):
+    """One declared loading in one state of its fuel; `lacks` says what is missing where it cannot be computed."""
+
+    loading: Loading
+    state: str
+    body: Body | None
+    steps: tuple[str, ...]
+    lacks: str = ""
+
+
+@fact
+def loadings(weights: Weights, empty_aircraft: Empty, fuel: Fuel | None = None) -> list[Loaded]:
+    """Every declared loading at take-off, at landing, and with no usable fuel."""
+    stations = {station.id: station for station in weights.stations}
+    if not weights.loadings:
+        raise MissingRecord("no loading is declared", weights.at())
+    return [
+        _loaded(loading, state, burnt, stations, empty_aircraft, fuel)
+        for loading in weights.loadings
+        for state, burnt in _states(loading)
+    ]
+
+
+def _states(loading: Loading) -> Iterator[tuple[str, Mapping[str, Volume]]]:
+    yield "at take-off", loading.fuel
+    if loading.landing_fuel is not None:
+        yield "at landing", loading.landing_fuel
+    if loading.fuel:
+        yield "without fuel", {}
+
+
+def _loaded(
+    loading: Loading,
+    state: str,
+    tanks: Mapping[str, Volume],
+    stations: Mapping[str, Station],
+    empty: Empty,
+    fuel: Fuel | None,
+) -> Loaded:
+    parts = [(f"{name}: {mass}", Body(mass.si, stations[name].arm.si)) for name, mass in loading.stations.items()]
+    known = {tank.id: tank for tank in fuel.tanks} if fuel else {}
+    for name, volume in tanks.items():
+        tank = known.get(name)
+        if fuel is None or fuel.density is None or tank is None or tank.arm is None:
+            return Loaded(loading, state, None, (), f"fuel density or the arm of tank {name} is not recorded")
+        parts.append((f"{name}: {volume} at {fuel.density}", Body(volume.si * fuel.density.si, tank.arm.si)))
+    body = total([empty.body, *(part for _, part in parts)])
+    lines = [f"{words} = {pounds(part.weight):.1f} lb at {inches(part.arm):.2f} in" for words, part in parts]
+    whole = f"loaded {state}: {pounds(body.weight):.1f} lb at {inches(body.arm):.2f} in"
+    return Loaded(loading, state, body, (*empty.steps, *lines, whole))
+
+
+def _limits(aircraft: Aircraft) -> Limits:
+    if aircraft.limits is None:
+        raise MissingRecord("the aircraft's limits are not recorded", aircraft.at())
+    return aircraft.limits
+
+
+@rule(
+    "weights/gross-weight",
+    title="Gross weight",
+    asks="Does every declared loading stay at or below gross weight?",
+    references=("91-9", "ac43-10-17"),
+    due=Stage.SYSTEMS,
+    remedy="Carry less, and record the loading that way.",
+    no_deviation="gross weight is an operating limitation",
+)
+def loading_below_gross(aircraft: Aircraft, empty_aircraft: Empty, loadings: list[Loaded]) -> Iterator[Finding]:
+    """The empty aircraft, the load at each station and the fuel at take-off are added and held against gross weight.
+
+    The empty aircraft is the latest weighing and what was fitted after it. A loading exactly at gross weight passes.
+    """
+    limits = _limits(aircraft)
+    if limits.gross_weight is None:
+        raise MissingRecord("the gross weight is not recorded", limits.at())
+    gross = limits.gross_weight.to("lb")
+    for loaded in loadings:
+        if loaded.state == "at take-off":
+            yield _against_gross(loaded, gross, limits.at("gross_weight"), empty_aircraft)
+
+
+def _against_gross(loaded: Loaded, gross: float, where: Spot, empty: Empty) -> Finding:
+    if loaded.body is None:
+        return no_data(loaded.loading.id, loaded.lacks, loaded.loading.at())
+    weight = pounds(loaded.body.weight)
+    return at_most(
+        loaded.loading.id,
+        weight,
+        gross,
+        "lb",
+        f"{weight:.1f} lb at take-off; gross weight is {gross:g} lb",
+        loaded.loading.at(),
+        where,
+        *empty.where[:-1],
+        remedy=f"Carry {weight - gross:.1f} lb less.",
+        working=lambda: loaded.steps,
+    )
+
+
+@rule(
+    "weights/cg-envelope",
+    title="Centre of gravity inside the envelope",
+    asks="Does the centre of gravity stay inside the envelope in every declared loading, from take-off until the fuel is gone?",
+    references=("91-9", "ac43-10-17", "ac43-figure-10-13"),
+    due=Stage.SYSTEMS,
+    remedy="Move or lighten the load, or carry ballast; record the loading that way.",
+    no_deviation="the centre of gravity range is an operating limitation",
+)
+def inside_envelope(aircraft: Aircraft, empty_aircraft: Empty, loadings: list[Loaded]) -> Iterator[Finding]:
+    """Each declared loading is computed at take-off, at landing where that is declared, and without usable fuel.
+
+    Weights and moments are added; the centre of gravity must lie between the envelope's limits at that weight. The record
+    says whether its corners are joined in arm or in moment: on a sloped limit the two differ. A point on the border is
+    inside.
+    """
+    limits = _limits(aircraft)
+    envelope = _envelope(limits)
+    for loaded in loadings:
+        yield _in_envelope(loaded, envelope, limits, empty_aircraft)
+
+
+def _envelope(limits: Limits) -> Envelope:
+    if not limits.cg_envelope:
+        raise MissingRecord("the envelope is not recorded", limits.at())
+    if limits.cg_envelope_joined_in is None:
+        raise MissingRecord("whether the envelope's corners are joined in arm or in moment is not recorded", limits.at("cg_envelope"))
+    corners = tuple((corner.weight.si, corner.arm.si) for corner in limits.cg_envelope)
+    try:
+        return Envelope(corners, limits.cg_envelope_joined_in)
+    except ValueError as error:
+        raise MissingRecord(str(error), limits.at("cg_envelope")) from None
+
+
+def _in_envelope(loaded: Loaded, envelope: Envelope, limits: Limits, empty: Empty) -> Finding:
+    loading = loaded.loading
+    if loaded.body is None:
+        return no_data(loading.id, loaded.lacks, loading.at())
+    where = (loading.at(), limits.at("cg_envelope"), *empty.where[:-1])
+    around = envelope.limits_around(loaded.body.weight, loaded.body.arm)
+    weight, arm = pounds(loaded.body.weight), inches(loaded.body.arm)
+    if around is None:
+        low, high = pounds(envelope.lightest), pounds(envelope.heaviest)
+        message = f"{loaded.state} it weighs {weight:.1f} lb; the envelope covers {low:g} to {high:g} lb"
+        return fails(loading.id, message, *where, remedy="Change the weight; the envelope says nothing of this one.", working=lambda: loaded.steps)
+    forward, aft = inches(around[0]), inches(around[1])
+    return between(
+        loading.id,
+        arm,
+        forward,
+        aft,
+        "in",
+        f"{loaded.state} the centre of gravity is at {arm:.2f} in, {weight:.1f} lb; allowed there are {forward:.2f} to {aft:.2f} in",
+        *where,
+        remedy=f"Bring it {max(forward - arm, arm - aft):.2f} in {'aft' if arm < forward else 'forward'}.",
+        working=lambda: (*loaded.steps, f"limits at that weight: {forward:.2f} to {aft:.2f} in"),
+    )
+
+
+@rule(
+    "weights/station-load",
+    title="Station not overloaded",
+    asks="Does every declared loading respect the most that each seat, baggage space and tank may hold?",
+    references=("91-9", "23-1557"),
+    due=Stage.SYSTEMS,
+    remedy="Carry less there, and record the loading that way.",
+)
+def station_not_overloaded(weights: Weights, fuel: Fuel | None = None) -> Iterator[Finding]:
+    """The load at each station is held against its declared maximum, the fuel in each tank against what it can use."""
+    if not weights.loadings:
+        raise MissingRecord("no loading is declared", weights.at())
+    stations = {station.id: station for station in weights.stations}
+    tanks = {tank.id: tank for tank in fuel.tanks} if fuel else {}
+    for loading in weights.loadings:
+        for name, mass in loading.stations.items():
+            most = stations[name].maximum
+            where = (loading.at("stations"), stations[name].at("maximum"))
+            if most is None:
+                yield no_data(loading.id, f"the most that {name} may hold is not recorded", stations[name].at())
+            else:
+                yield at_most(loading.id, mass.to("lb"), most.to("lb"), "lb", f"{mass} at {name}, which may hold {most}", *where)
+        for name, volume in loading.fuel.items():
+            usable = tanks[name].usable
+            if usable is None:
+                yield no_data(loading.id, f"the usable fuel of tank {name} is not recorded", tanks[name].at())
+            else:
+                message = f"{volume} in {name}, which can use {usable}"
+                yield at_most(loading.id, volume.to("US gal"), usable.to("US gal"), "US gal", message, loading.at("fuel"), tanks[name].at("usable"))

@@ -1,0 +1,121 @@
+"""Can the latest weighing be relied on, and was it worked out right?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jurystrut.rulebook import Finding, MissingRecord, Stage, at_most, fails, no_data, passes, rule, warns
+from jurystrut_rules.weights.ledger import inches, latest, pounds, result_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from jurystrut.records.weights import Weighing, Weights
+
+__all__ = ["empty_weight_follows", "weighing_is_usable"]
+
+
+@rule(
+    "weights/weighing-usable",
+    title="Weighing can be used",
+    asks="Was the aircraft levelled, were the scales at zero, and is it known what stood on them?",
+    references=("ac43-10-15", "ac43-10-2-r", "h8083-1-weighing"),
+    due=Stage.SYSTEMS,
+    remedy="Weigh again, and record each of these.",
+)
+def weighing_is_usable(weights: Weights) -> Iterator[Finding]:
+    """The latest weighing is looked at: level flight attitude, scales set to zero, tare and axle arm of every wheel, what was
+    aboard and not part of the aircraft, what was missing, what fuel and oil were in it, and whether it stood inside.
+
+    Level matters most: one degree moves the apparent centre of gravity by 0.42 in where it is 24 in above the axles.
+    """
+    weighing = latest(weights)
+    if weighing is None:
+        raise MissingRecord("no weighing is recorded", weights.at())
+    yield _must(weighing, "levelled", "it stood in level flight attitude", "it was not level: its centre of gravity means nothing")
+    yield _must(weighing, "zeroed", "the scales were set to zero", "the scales were not set to zero before")
+    yield _wheels(weighing)
+    for field, what in (
+        ("aboard", "what was aboard and is not part of the aircraft"),
+        ("missing", "what belongs to the aircraft and was not aboard"),
+        ("fuel", "what fuel was aboard"),
+        ("oil", "what oil was aboard"),
+    ):
+        if getattr(weighing, field) is None:
+            yield no_data(weighing.id, f"not recorded: {what}", weighing.at(), remedy=f"Record '{field}'; write [] for nothing.")
+        else:
+            yield passes(weighing.id, f"recorded: {what}", weighing.at(field))
+    yield _inside(weighing)
+
+
+def _must(weighing: Weighing, field: str, yes: str, no: str) -> Finding:
+    value = getattr(weighing, field)
+    if value is None:
+        return no_data(weighing.id, f"not recorded: whether {yes}", weighing.at(), remedy=f"Record '{field}'.")
+    return passes(weighing.id, yes, weighing.at(field)) if value else fails(weighing.id, no, weighing.at(field), remedy="Weigh again.")
+
+
+def _wheels(weighing: Weighing) -> Finding:
+    if not weighing.scales:
+        return no_data(weighing.id, "no scale reading is recorded", weighing.at())
+    for scale in weighing.scales:
+        for field in ("tare", "arm"):
+            if getattr(scale, field) is None:
+                return no_data(weighing.id, f"the {field} of the {scale.wheel} wheel is not recorded", scale.at(), remedy=f"Record '{field}', 0 lb if there was none.")
+    return passes(weighing.id, "tare and arm are recorded for every wheel", weighing.at("scales"))
+
+
+def _inside(weighing: Weighing) -> Finding:
+    if weighing.inside is None:
+        return no_data(weighing.id, "not recorded: whether it stood in a closed building", weighing.at(), remedy="Record 'inside'.")
+    if weighing.inside:
+        return passes(weighing.id, "it stood in a closed building", weighing.at("inside"))
+    return warns(weighing.id, "it stood outside, where wind moves the readings", weighing.at("inside"), remedy="Weigh again in a closed building.")
+
+
+_ROUNDING_LB, _ROUNDING_IN = 0.1, 0.02
+"""How far a result worked out by hand, to a tenth of a pound and a hundredth of an inch, may be from ours."""
+
+
+@rule(
+    "weights/empty-weight",
+    title="Empty weight from the readings",
+    asks="Do the empty weight and centre of gravity on record follow from the readings?",
+    references=("ac43-10-16", "ac43-10-2-b"),
+    due=Stage.SYSTEMS,
+    remedy="Work the weighing out again; mind the signs of the arms.",
+)
+def empty_weight_follows(weights: Weights) -> Iterator[Finding]:
+    """Readings less tare, each at its wheel's arm, less what was aboard, plus what was missing; weights and moments are added,
+    and the sum of moments over the sum of weights is the empty centre of gravity. Signed arms serve every wheel layout.
+
+    What the builder worked out may differ by a rounding: 0.1 lb and 0.02 in. Where nothing is recorded, ours is shown.
+    """
+    weighing = latest(weights)
+    if weighing is None:
+        raise MissingRecord("no weighing is recorded", weights.at())
+    body = result_of(weighing)
+    if body is None:
+        yield no_data(weighing.id, "readings, tare, arms, or what was aboard or missing are not all recorded", weighing.at())
+        return
+    weight, arm = pounds(body.weight), inches(body.arm)
+    yield from _compared(weighing, weight, arm)
+
+
+def _compared(weighing: Weighing, weight: float, arm: float) -> Iterator[Finding]:
+    def working() -> list[str]:
+        wheels = [f"{s.wheel}: {s.reading} - {s.tare or 0} at {s.arm}" for s in weighing.scales]
+        extras = [f"aboard: - {e.weight} at {e.arm}, {e.what}" for e in weighing.aboard or ()]
+        extras += [f"missing: + {e.weight} at {e.arm}, {e.what}" for e in weighing.missing or ()]
+        return [*wheels, *extras, f"sum: {weight:.2f} lb at {arm:.3f} in"]
+
+    if weighing.empty_weight is None and weighing.empty_arm is None:
+        yield passes(weighing.id, f"the readings give {weight:.1f} lb at {arm:.2f} in", weighing.at("scales"), working=working)
+    if weighing.empty_weight is not None:
+        recorded = weighing.empty_weight.to("lb")
+        message = f"the readings give {weight:.1f} lb empty, {weighing.empty_weight} is on record"
+        yield at_most(weighing.id, abs(recorded - weight), _ROUNDING_LB, "lb", message, weighing.at("empty_weight"), working=working)
+    if weighing.empty_arm is not None:
+        recorded = weighing.empty_arm.to("in")
+        message = f"the readings give a centre of gravity of {arm:.2f} in, {weighing.empty_arm} is on record"
+        yield at_most(weighing.id, abs(recorded - arm), _ROUNDING_IN, "in", message, weighing.at("empty_arm"), working=working)
