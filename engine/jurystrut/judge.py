@@ -167,6 +167,8 @@ class _Run:
         except MissingRecord as missing:
             return (no_data("aircraft", str(missing), *missing.where, remedy="Record it, so that this rule can be judged."),)
         except Exception as error:  # noqa: BLE001 - one rule's bug must hide no other rule, and must not pass
+            if self.project.problems:  # what it stumbled over is, in all likelihood, a record that could not be read
+                return (no_data("aircraft", "not evaluated, because records could not be read"),)
             self.problems.append(Problem(Position(rule.id, 1, 1), f"a bug in this rule: {type(error).__name__}: {error}; please report it"))
             return (no_data("aircraft", "not evaluated: the rule itself has a bug"),)
 

@@ -12,7 +12,6 @@ from jurystrut.quantities.errors import QuantityError
 from jurystrut.quantities.gauge import Gauge
 from jurystrut.quantities.kinds import (
     Angle,
-    AngularSpeed,
     Area,
     Arm,
     Charge,
@@ -23,12 +22,13 @@ from jurystrut.quantities.kinds import (
     Frequency,
     Illuminance,
     Length,
-    LinearDensity,
     LuminousIntensity,
     MagneticFluxDensity,
     Mass,
     MassFlow,
     MassPerArea,
+    MassPerEnergy,
+    MassPerLength,
     MassPerVolume,
     Moment,
     Power,
@@ -37,7 +37,6 @@ from jurystrut.quantities.kinds import (
     Ratio,
     Resistance,
     ResistancePerLength,
-    SpecificConsumption,
     Speed,
     Temperature,
     TemperatureDifference,
@@ -46,7 +45,6 @@ from jurystrut.quantities.kinds import (
     Voltage,
     Volume,
     VolumeFlow,
-    WingLoading,
 )
 from jurystrut.quantities.quantity import GALLON, Quantity
 from jurystrut.quantities.spreads import Range, Tolerance
@@ -54,7 +52,6 @@ from jurystrut.quantities.spreads import Range, Tolerance
 __all__ = [
     "GALLON",
     "Angle",
-    "AngularSpeed",
     "Area",
     "Arm",
     "Charge",
@@ -66,12 +63,13 @@ __all__ = [
     "Gauge",
     "Illuminance",
     "Length",
-    "LinearDensity",
     "LuminousIntensity",
     "MagneticFluxDensity",
     "Mass",
     "MassFlow",
     "MassPerArea",
+    "MassPerEnergy",
+    "MassPerLength",
     "MassPerVolume",
     "Moment",
     "Power",
@@ -83,7 +81,6 @@ __all__ = [
     "Ratio",
     "Resistance",
     "ResistancePerLength",
-    "SpecificConsumption",
     "Speed",
     "Temperature",
     "TemperatureDifference",
@@ -93,5 +90,4 @@ __all__ = [
     "Voltage",
     "Volume",
     "VolumeFlow",
-    "WingLoading",
 ]

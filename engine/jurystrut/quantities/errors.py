@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-__all__ = ["QuantityError", "an", "shown"]
-
-_LONGEST = 64
+__all__ = ["QuantityError", "shown"]
 
 
 class QuantityError(ValueError):
@@ -12,18 +10,12 @@ class QuantityError(ValueError):
 
 
 def shown(value: object) -> str:
-    """A value as messages show it: quoted, escaped, at most 64 characters."""
+    """A value as messages show it: quoted and short."""
     if value is None:
         return "no value"
-    if not isinstance(value, str):
-        # Never the value itself: a nested list or a number of a million digits has no short form.
-        return {"dict": "a mapping", "list": "a list", "tuple": "a list"}.get(
-            type(value).__name__, f"a {type(value).__name__}"
-        )
-    quoted = repr(value[:_LONGEST])
-    return quoted if len(quoted) <= _LONGEST and len(value) <= _LONGEST else f"{quoted[: _LONGEST - 4]}...{quoted[0]}"
-
-
-def an(noun: str) -> str:
-    """The noun with its article."""
-    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
+    if isinstance(value, dict):
+        return "a mapping"
+    if isinstance(value, (list, tuple)):
+        return "a list"
+    text = repr(value)
+    return text if len(text) <= 66 else text[:63] + "...'"

@@ -6,7 +6,6 @@ from jurystrut.quantities.quantity import Quantity
 
 __all__ = [
     "Angle",
-    "AngularSpeed",
     "Area",
     "Arm",
     "Charge",
@@ -17,12 +16,13 @@ __all__ = [
     "Frequency",
     "Illuminance",
     "Length",
-    "LinearDensity",
     "LuminousIntensity",
     "MagneticFluxDensity",
     "Mass",
     "MassFlow",
     "MassPerArea",
+    "MassPerEnergy",
+    "MassPerLength",
     "MassPerVolume",
     "Moment",
     "Power",
@@ -31,7 +31,6 @@ __all__ = [
     "Ratio",
     "Resistance",
     "ResistancePerLength",
-    "SpecificConsumption",
     "Speed",
     "Temperature",
     "TemperatureDifference",
@@ -40,14 +39,12 @@ __all__ = [
     "Voltage",
     "Volume",
     "VolumeFlow",
-    "WingLoading",
 ]
 
 
 class Length(Quantity):
     """A distance that cannot be negative, in metres."""
 
-    __slots__ = ()
     dimension = "length"
     example = "3-1/8 in"
 
@@ -55,7 +52,6 @@ class Length(Quantity):
 class Arm(Quantity):
     """A signed distance from a datum or an edge, in metres."""
 
-    __slots__ = ()
     dimension = "length"
     signed = True
     example = "-21.5 in"
@@ -64,7 +60,6 @@ class Arm(Quantity):
 class Area(Quantity):
     """An area, in square metres."""
 
-    __slots__ = ()
     dimension = "area"
     example = "132 ft2"
 
@@ -72,7 +67,6 @@ class Area(Quantity):
 class Volume(Quantity):
     """A volume, in cubic metres."""
 
-    __slots__ = ()
     dimension = "volume"
     example = "12 US gal"
 
@@ -80,7 +74,6 @@ class Volume(Quantity):
 class Mass(Quantity):
     """A mass, which the trade calls weight, in kilograms."""
 
-    __slots__ = ()
     dimension = "mass"
     example = "104.2 lb"
 
@@ -88,7 +81,6 @@ class Mass(Quantity):
 class Force(Quantity):
     """A force, in newtons; `lb` is a pound of force here."""
 
-    __slots__ = ()
     dimension = "force"
     example = "40 lbf"
 
@@ -96,7 +88,6 @@ class Force(Quantity):
 class Moment(Quantity):
     """Weight times arm, in kilogram metres."""
 
-    __slots__ = ()
     dimension = "moment"
     signed = True
     example = "12391 lb*in"
@@ -105,7 +96,6 @@ class Moment(Quantity):
 class Torque(Quantity):
     """A torque, in newton metres."""
 
-    __slots__ = ()
     dimension = "torque"
     example = "50 in-lb"
 
@@ -113,7 +103,6 @@ class Torque(Quantity):
 class Angle(Quantity):
     """An angle, in radians."""
 
-    __slots__ = ()
     dimension = "angle"
     signed = True
     example = "21 deg"
@@ -122,7 +111,6 @@ class Angle(Quantity):
 class Time(Quantity):
     """A duration, in seconds."""
 
-    __slots__ = ()
     dimension = "time"
     example = "48 h"
 
@@ -130,47 +118,35 @@ class Time(Quantity):
 class Frequency(Quantity):
     """A frequency, in hertz."""
 
-    __slots__ = ()
     dimension = "frequency"
     example = "400 Hz"
 
 
 class Rate(Quantity):
-    """How often something happens, such as a flash, a second."""
+    """How often something happens or turns, a second."""
 
-    __slots__ = ()
     dimension = "rate"
     example = "60 /min"
-
-
-class AngularSpeed(Quantity):
-    """A speed of rotation, in radians a second."""
-
-    __slots__ = ()
-    dimension = "angular speed"
-    example = "2700 rpm"
 
 
 class Speed(Quantity):
     """A speed, in metres a second."""
 
-    __slots__ = ()
     dimension = "speed"
     example = "108 kt"
 
 
 class Temperature(Quantity):
-    """A temperature, in kelvin: 50 degF is 283.15 K; never below absolute zero."""
+    """A temperature, in kelvin; 50 degF is 283.15 K."""
 
-    __slots__ = ()
     dimension = "temperature"
+    signed = True
     example = "68 degF"
 
 
 class TemperatureDifference(Quantity):
     """A step between two temperatures, in kelvin; 9 degF is 5 K."""
 
-    __slots__ = ()
     dimension = "temperature difference"
     signed = True
     example = "3 degC"
@@ -179,7 +155,6 @@ class TemperatureDifference(Quantity):
 class Pressure(Quantity):
     """A pressure, in pascals."""
 
-    __slots__ = ()
     dimension = "pressure"
     example = "29.92 inHg"
 
@@ -187,7 +162,6 @@ class Pressure(Quantity):
 class Current(Quantity):
     """An electric current, in amperes."""
 
-    __slots__ = ()
     dimension = "current"
     example = "6.5 A"
 
@@ -195,7 +169,6 @@ class Current(Quantity):
 class Voltage(Quantity):
     """A voltage, in volts."""
 
-    __slots__ = ()
     dimension = "voltage"
     example = "14.2 V"
 
@@ -203,7 +176,6 @@ class Voltage(Quantity):
 class Resistance(Quantity):
     """A resistance, in ohms."""
 
-    __slots__ = ()
     dimension = "resistance"
     example = "9 mohm"
 
@@ -211,7 +183,6 @@ class Resistance(Quantity):
 class ResistancePerLength(Quantity):
     """Resistance of a length of wire, in ohms a metre."""
 
-    __slots__ = ()
     dimension = "resistance per length"
     example = "6.23 ohm/kft"
 
@@ -219,7 +190,6 @@ class ResistancePerLength(Quantity):
 class Power(Quantity):
     """A power, in watts."""
 
-    __slots__ = ()
     dimension = "power"
     example = "100 hp"
 
@@ -227,7 +197,6 @@ class Power(Quantity):
 class Charge(Quantity):
     """An electric charge, in coulombs."""
 
-    __slots__ = ()
     dimension = "charge"
     example = "18 A*h"
 
@@ -235,7 +204,6 @@ class Charge(Quantity):
 class Energy(Quantity):
     """An energy, in joules."""
 
-    __slots__ = ()
     dimension = "energy"
     example = "200 W*h"
 
@@ -243,7 +211,6 @@ class Energy(Quantity):
 class Ratio(Quantity):
     """A share, as a fraction: 62 % is 0.62."""
 
-    __slots__ = ()
     dimension = "ratio"
     example = "62 %"
 
@@ -251,7 +218,6 @@ class Ratio(Quantity):
 class LuminousIntensity(Quantity):
     """A luminous intensity, in candelas."""
 
-    __slots__ = ()
     dimension = "luminous intensity"
     example = "40 cd"
 
@@ -259,7 +225,6 @@ class LuminousIntensity(Quantity):
 class Illuminance(Quantity):
     """An illuminance, in lux."""
 
-    __slots__ = ()
     dimension = "illuminance"
     example = "30 lx"
 
@@ -267,7 +232,6 @@ class Illuminance(Quantity):
 class MassPerVolume(Quantity):
     """A density, in kilograms a cubic metre."""
 
-    __slots__ = ()
     dimension = "mass per volume"
     example = "6 lb/US gal"
 
@@ -275,7 +239,6 @@ class MassPerVolume(Quantity):
 class VolumeFlow(Quantity):
     """A volume flow, in cubic metres a second."""
 
-    __slots__ = ()
     dimension = "volume flow"
     example = "14.2 US gal/h"
 
@@ -283,54 +246,40 @@ class VolumeFlow(Quantity):
 class MassFlow(Quantity):
     """A mass flow, in kilograms a second."""
 
-    __slots__ = ()
     dimension = "mass flow"
     example = "82.5 lb/h"
 
 
-class SpecificConsumption(Quantity):
+class MassPerEnergy(Quantity):
     """Specific fuel consumption, in kilograms a joule."""
 
-    __slots__ = ()
-    dimension = "specific consumption"
+    dimension = "mass per energy"
     example = "0.55 lb/hp/h"
 
 
 class ForcePerLength(Quantity):
     """Strength of a fabric or tape by its width, in newtons a metre."""
 
-    __slots__ = ()
     dimension = "force per length"
     example = "56 lb/in"
 
 
 class MassPerArea(Quantity):
-    """Weight of a cloth, sheet or coating by its area, in kilograms a square metre."""
+    """Wing loading or weight of a cloth, in kilograms a square metre."""
 
-    __slots__ = ()
-    dimension = "mass per area"
-    example = "2.7 oz/yd2"
-
-
-class WingLoading(Quantity):
-    """Weight carried by an area of wing, in kilograms a square metre."""
-
-    __slots__ = ()
     dimension = "mass per area"
     example = "9 lb/ft2"
 
 
-class LinearDensity(Quantity):
+class MassPerLength(Quantity):
     """Weight of a wire or cable by its length, in kilograms a metre."""
 
-    __slots__ = ()
-    dimension = "linear density"
+    dimension = "mass per length"
     example = "7.2 lb/kft"
 
 
 class MagneticFluxDensity(Quantity):
     """A magnetic field, in teslas."""
 
-    __slots__ = ()
     dimension = "magnetic flux density"
     example = "5 uT"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Generic, Self, TypeVar, get_args
 
 from jurystrut.quantities import grammar
@@ -45,13 +44,15 @@ class _Spread(Generic[Q]):
         return {"type": "string", "description": (cls.__doc__ or "").partition("\n")[0]}
 
 
-@dataclass(frozen=True, slots=True)
 class Range(_Spread[Q]):
     """From a low to a high quantity, both included, for example 50..95 degF."""
 
-    low: Q
-    high: Q
-    text: str
+    __slots__ = ("high", "low", "text")
+
+    def __init__(self, low: Q, high: Q, text: str) -> None:
+        self.low = low
+        self.high = high
+        self.text = text
 
     @classmethod
     def parse(cls, text: str, kind: type[Q]) -> Range[Q]:  # type: ignore[override]
@@ -72,17 +73,19 @@ class Range(_Spread[Q]):
         return self.text
 
 
-@dataclass(frozen=True, slots=True)
 class Tolerance(_Spread[Q]):
     """A nominal quantity and how far it may be off, for example 21 ± 1 deg.
 
     `plus` and `minus` are in SI: for a temperature they are differences.
     """
 
-    nominal: Q
-    plus: float
-    minus: float
-    text: str
+    __slots__ = ("minus", "nominal", "plus", "text")
+
+    def __init__(self, nominal: Q, plus: float, minus: float, text: str) -> None:
+        self.nominal = nominal
+        self.plus = plus
+        self.minus = minus
+        self.text = text
 
     @classmethod
     def parse(cls, text: str, kind: type[Q]) -> Tolerance[Q]:  # type: ignore[override]

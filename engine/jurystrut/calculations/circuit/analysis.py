@@ -41,7 +41,7 @@ class Analysis:
     towards: dict[str, Branch]
     meshed: frozenset[int]
     available: dict[str, float]
-    """The greatest current that can reach a point of the supply side, or leave one of the sources' returns, in amperes."""
+    """The greatest current that can reach a point of the supply side, in amperes."""
 
     def path(self, point: str, *, to_bus: bool = False) -> list[Edge]:
         """The edges from a point towards the sources as far as the way is single, or to the first bus."""
@@ -106,7 +106,8 @@ class _Work:
             loads[branch.towards] += loads[point]
             self.current[branch.edge] = loads[point]
         for part in self._parts(points - branches.keys()):
-            self._sources_and_core(part, {p: b for p, b in between.items() if p in part}, sources, loads)
+            joining = {point: branch for point, branch in between.items() if point in part}
+            self.available |= self._sources_and_core(part, joining, sources, loads)
         for point, branch in reversed(branches.items()):  # innermost first
             reaching = self.available[branch.towards]
             self.let_through[branch.edge] = reaching
@@ -115,8 +116,11 @@ class _Work:
 
     def _sources_and_core(
         self, points: set[str], between: dict[str, Branch], sources: dict[str, list[float]], loads: dict[str, float]
-    ) -> None:
-        """The part in which current can come from both sides: the tree that joins the sources, and the core."""
+    ) -> dict[str, float]:
+        """The part in which current can come from both sides: the tree that joins the sources, and the core.
+
+        Gives the greatest current that can reach each of its points.
+        """
         inflows: dict[str, dict[int, float]] = {point: {} for point in points}
         own = {point: math.fsum(sources.get(point, ())) for point in points}
         behind = {point: loads[point] for point in points}
@@ -134,8 +138,7 @@ class _Work:
             self.let_through[edge] = max(from_there, from_here)
             self.current[edge] = max(min(behind[point], from_there), min(all_loads - behind[point], from_here))
             inflows[point][edge] = min(from_there, self._capacity(edge, there))
-        for point in points:
-            self.available[point] = own[point] + sum(inflows[point].values())
+        return {point: own[point] + sum(inflows[point].values()) for point in points}
 
     def _core(
         self, core: set[str], supplied: dict[str, float], inflows: dict[str, dict[int, float]], all_loads: float
@@ -199,7 +202,8 @@ class _Work:
             delivered.setdefault(supply.back, []).append(supply.capacity)
         for part in self._parts(points - branches.keys()):
             worst = max(shorted[point] for point in part)
-            self._sources_and_core(part, {p: b for p, b in between.items() if p in part}, delivered, carried)
+            joining = {point: branch for point, branch in between.items() if point in part}
+            self._sources_and_core(part, joining, delivered, carried)
             for index in {i for p in part for other, i in self.network.neighbours[p] if other in part}:
                 self.side[index] = "source-return"
                 self.let_through[index] = worst
