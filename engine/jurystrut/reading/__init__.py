@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import gc
-from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from jurystrut.errors import Problem
@@ -16,7 +14,7 @@ from jurystrut.records.project import Project
 from jurystrut.tree import Mapping, parse
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable
     from pathlib import Path
 
     from jurystrut.tree import Tree
@@ -34,23 +32,7 @@ def read(root: Path) -> Project:
 
 def read_files(files: Iterable[RecordFile]) -> Project:
     """Read records from texts that somebody else has opened; for revisions of a repository, and for tests."""
-    with _collector_paused():
-        return _read(list(files))
-
-
-@contextmanager
-def _collector_paused() -> Iterator[None]:
-    """Reading makes millions of objects and no cycles; the cyclic collector would cost more than all the rest."""
-    enabled = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if enabled:
-            gc.enable()
-
-
-def _read(files: list[RecordFile]) -> Project:
+    files = list(files)
     problems = [file.problem for file in files if file.problem]
     trees: list[tuple[str, Tree]] = []
     for file in files:
