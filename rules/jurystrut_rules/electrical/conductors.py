@@ -44,16 +44,17 @@ def wire_carries_load(electrical: Electrical, circuit: Circuit, wire_ampacity: d
         elif isinstance(carries, str):
             yield no_data(wire.id, f"what this wire carries cannot be told: {carries}", wire.at())
         else:
-            yield _loaded(wire, current, carries)
+            meshed = circuit.edge_of[wire.id][0] in analysis.meshed
+            yield _loaded(wire, current, carries, "may be asked for" if meshed else "feeds loads of")
 
 
-def _loaded(wire: Wire, current: float, carries: Ampacity) -> Finding:
+def _loaded(wire: Wire, current: float, carries: Ampacity, how: str) -> Finding:
     return at_most(
         wire.id,
         current,
         carries.amperes,
         "A",
-        f"this {wire.size} wire feeds {current:.4g} A of loads; it carries {carries.amperes:.1f} A as installed",
+        f"this {wire.size} wire {how} {current:.4g} A; it carries {carries.amperes:.1f} A as installed",
         wire.at("size"),
         remedy="Fit a thicker wire, or feed part of the loads by another.",
         working=lambda: [*carries.steps, f"all the loads behind the wire, on at once: {current:.4g} A"],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, MissingRecord, Stage, at_most, fails, no_data, not_applicable, passes, rule, warns
+from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, at_most, fails, no_data, not_applicable, passes, rule, warns
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -83,8 +83,8 @@ def load_has_circuit(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
 
     It must be reached from a source, its return must lead to a source's return, and with every switch open it must lose one
     of the two. A breaker is no switch: AC 43.13-1B does not recommend using one so. A load that is meant to stay live says
-    why, and what feeds it opens at 5 A or less (old 23.1361(b), from memory): a missing switch is a warning, a missing
-    source or return a failure.
+    why, and what feeds it opens at 5 A or less (old 23.1361(b)); since that section is known from memory only, a missing
+    switch is a warning. A missing source or return is a failure.
     """
     network = circuit.network
     returns = {supply.back for supply in network.supplies}
@@ -111,7 +111,7 @@ def _always_live(sink: Sink, load: Load | None, circuit: Circuit) -> Finding:
     if load.always_live is None:
         return warns(sink.id, "nothing but a breaker or fuse cuts this load off", load.at(), remedy="Fit a switch, or record why it is 'always_live'.")
     reaching = circuit.analysis.available.get(sink.point, 0.0)
-    finding = at_most(
+    return at_most(
         sink.id,
         reaching,
         _LIVE_LIMIT,
@@ -119,5 +119,5 @@ def _always_live(sink: Sink, load: Load | None, circuit: Circuit) -> Finding:
         f"meant to stay live ({load.always_live}); what feeds it opens at {reaching:g} A",
         load.at("always_live"),
         remedy="Protect it at 5 A or less next to the source.",
+        otherwise=Verdict.WARN,
     )
-    return finding

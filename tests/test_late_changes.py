@@ -1,0 +1,120 @@
+"""Late changes to the example: each must be caught by the right rule, at the right line, and raise nothing else.
+
+A case is a file in `tests/late_changes/`: what was changed, the edits, and the findings that must come of it. `at` is a piece
+of the line at which the finding's first place must stand, in the edited file.
+"""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import pytest
+import yaml
+
+from jurystrut.judge import Judgement, judge
+from jurystrut.positions import Position
+from jurystrut.reading import read_files
+from jurystrut.reading.files import RecordFile, record_files
+from jurystrut.rulebook import Verdict
+from jurystrut.testing import installed
+
+EXAMPLE = Path(__file__).parents[1] / "project_example"
+CASES = sorted(Path(__file__).with_name("late_changes").glob("*.yaml"))
+DAY = datetime.date(2026, 11, 25)
+NOTED = {Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA}
+
+
+class Noted(NamedTuple):
+    """A finding worth noting: what must be caught, or must not be there."""
+
+    rule: str
+    subject: str
+    verdict: str
+
+
+def case_of(path: Path) -> dict[str, Any]:
+    case: dict[str, Any] = yaml.safe_load(path.read_text(encoding="utf-8"))
+    return case
+
+
+def edited(files: dict[str, str], case: dict[str, Any]) -> dict[str, str]:
+    """The files after a case's edits, those of the cases that it builds on first."""
+    for name in case.get("after", ()):
+        files = edited(files, case_of(Path(__file__).with_name("late_changes") / f"{name}.yaml"))
+    files = dict(files)
+    for edit in case["edits"]:
+        files[edit["file"]] = one_edit(files[edit["file"]], edit)
+    return files
+
+
+def one_edit(text: str, edit: dict[str, str]) -> str:
+    """Replace a piece of text that stands once; or remove the one line that holds it, or add lines below that one."""
+    piece = edit.get("replace") or edit["line"]
+    assert text.count(piece) == 1, f"'{piece}' stands {text.count(piece)} times in {edit['file']}"
+    if "replace" in edit:
+        return text.replace(piece, edit["with"])
+    lines = text.splitlines(keepends=True)
+    index = next(i for i, line in enumerate(lines) if piece in line)
+    lines[index : index + 1] = [] if "add" not in edit else [lines[index], edit["add"].rstrip("\n") + "\n"]
+    return "".join(lines)
+
+
+def judged(files: dict[str, str]) -> Judgement:
+    project = read_files([RecordFile(name, text) for name, text in files.items()])
+    assert not project.problems, "\n".join(f"{p.position}: {p.message}" for p in project.problems)
+    return judge(project, installed(), on=DAY)
+
+
+def noted(judgement: Judgement) -> set[Noted]:
+    return {
+        Noted(result.rule.id, finding.subject, finding.verdict.value)
+        for result in judgement.results
+        for finding in result.findings
+        if finding.verdict in NOTED
+    }
+
+
+@pytest.fixture(scope="module")
+def example() -> dict[str, str]:
+    return {file.path: file.text for file in record_files(EXAMPLE)}
+
+
+@pytest.fixture(scope="module")
+def before(example: dict[str, str]) -> set[Noted]:
+    return noted(judged(example))
+
+
+def test_there_are_enough_cases() -> None:
+    assert len(CASES) >= 40
+
+
+@pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
+def test_is_caught_by_the_right_rule_and_nothing_else_is(path: Path, example: dict[str, str], before: set[Noted]) -> None:
+    case = case_of(path)
+    files = edited(example, case)
+    judgement = judged(files)
+    expected = {Noted(want["rule"], want["subject"], want["verdict"]) for want in case["expect"]}
+    assert noted(judgement) - before == expected
+
+
+@pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
+def test_is_caught_at_the_right_line(path: Path, example: dict[str, str]) -> None:
+    case = case_of(path)
+    files = edited(example, case)
+    judgement = judged(files)
+    for want in case["expect"]:
+        lines = [files[place.file].splitlines()[place.line - 1] for place in places(judgement, want)]
+        assert any(want["at"] in line for line in lines), f"{want['rule']} points at {lines}"
+
+
+def places(judgement: Judgement, want: dict[str, str]) -> list[Position]:
+    """Where the findings of one rule on one subject stand, in the file wanted."""
+    return [
+        finding.where[0].position
+        for result in judgement.results
+        for finding in result.findings
+        if (result.rule.id, finding.subject, finding.verdict.value) == (want["rule"], want["subject"], want["verdict"])
+        if finding.where and finding.where[0].position.file == want["file"]
+    ]
