@@ -58,6 +58,8 @@ def read_files(files: Iterable[RecordFile]) -> Project:
     problems.extend(dangling(checked, index, broken))
     if not files:
         problems.append(Problem(Position(".", 1, 1), "no record files here; records are files named *.yaml"))
+    elif "aircraft" not in sections:
+        problems.append(Problem(Position(files[0].path, 1, 1), "the records have no section 'aircraft'; begin with it"))
     return Project(checked, index, tuple(sorted(set(problems))), tuple(file.path for file in files))
 
 

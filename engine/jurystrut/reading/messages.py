@@ -39,9 +39,8 @@ def message_of(error: ErrorDetails, fields: Iterable[str]) -> str:
         return f"'{name}' is missing; this record needs it"
     if kind in {"literal_error", "enum"}:
         return _not_a_choice(name, error["input"], str(context.get("expected", "")))
-    if kind == "value_error":
-        return f"{name}: {context.get('error', error['msg'])}"
-    return f"{name}: found {_kind_of(error['input'])}; {_WANTED.get(kind, error['msg'])}"
+    said = str(context.get("error", "")) or f"found {_kind_of(error['input'])}; {_WANTED.get(kind, error['msg'])}"
+    return f"{name}: {said}" if name else said
 
 
 _WANTED = {

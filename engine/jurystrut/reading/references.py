@@ -12,7 +12,7 @@ from jurystrut.records.base import Named, Record
 from jurystrut.records.fields import Names
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Iterator, Mapping
 
 __all__ = ["dangling", "index_of"]
 
@@ -63,7 +63,7 @@ def _of_record(record: Record, index: Index, broken: Mapping[str, set[str]], sec
         if value is not None:
             for name in (value,) if value.__class__ is str else value:
                 if not _known(name, reference.names, index, broken):
-                    yield Problem(record.where.of(reference.written), _message(name, reference, index))
+                    yield Problem(record.where.of(reference.written), _message(name, reference, index, broken))
     for field in nested:
         inner = getattr(record, field)
         for part in inner if isinstance(inner, tuple) else (inner,):
@@ -108,11 +108,10 @@ _NOTHING: dict[str, Named] = {}
 _NONE: frozenset[str] = frozenset()
 
 
-def _message(name: str, reference: _Reference, index: Index) -> str:
+def _message(name: str, reference: _Reference, index: Index, broken: Mapping[str, set[str]]) -> str:
     targets = reference.names.targets
     device, _, terminal = name.partition(".")
     if terminal and any(device in index.get(target, _NOTHING) for target in targets):
         return f"{reference.written}: '{device}' has no terminal '{terminal}'"
-    known: Iterable[str] = (id_ for target in targets for id_ in index.get(target, _NOTHING))
-    hint = nearest(name, known)
+    hint = nearest(name, (id_ for target in targets for id_ in (*index.get(target, ()), *broken.get(target, ()))))
     return f"{reference.written}: there is no '{name}' in {' or '.join(targets)}{hint}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jurystrut.judge import CAUTION
-from jurystrut.reports.plain import Paint, safe, wrapped
+from jurystrut.reports.plain import Paint, heading, safe, wrapped
 from jurystrut.reports.text import margin_words
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def write_explanation(judgement: Judgement, result: RuleResult, subject: str | N
 
 
 def _about(rule: Rule, paint: Paint) -> Iterator[str]:
-    yield f"{paint.strong(rule.id)}  {safe(rule.title)}"
+    yield heading(rule.id, rule.title, paint)
     yield wrapped(rule.asks, "  ")
     yield ""
     for paragraph in rule.explanation.split("\n\n"):

@@ -57,8 +57,6 @@ def _rule(judgement: Judgement, result: RuleResult) -> dict[str, Any]:
                 "section": reference.section,
                 "edition": reference.edition,
                 "kind": reference.kind,
-                "binds": reference.binds,
-                "status": reference.status,
             }
             for reference in judgement.rulebook.cited(result.rule)
         ],

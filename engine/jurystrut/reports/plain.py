@@ -7,7 +7,7 @@ import textwrap
 
 from jurystrut.rulebook import Verdict
 
-__all__ = ["WORDS", "Paint", "safe", "wrapped"]
+__all__ = ["WORDS", "Paint", "heading", "safe", "wrapped"]
 
 WIDTH = 80
 
@@ -43,6 +43,12 @@ def wrapped(text: str, indent: str, first: str | None = None) -> str:
         break_long_words=False,
         break_on_hyphens=False,
     )
+
+
+def heading(rule_id: str, title: str, paint: Paint) -> str:
+    """A rule's id and title, on one line where they fit on it."""
+    between = "  " if len(rule_id) + len(title) + 2 <= WIDTH else "\n    "
+    return f"{paint.strong(rule_id)}{between}{safe(title)}"
 
 
 class Paint:

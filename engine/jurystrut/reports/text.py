@@ -6,7 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from jurystrut.judge import CAUTION
-from jurystrut.reports.plain import WORDS, Paint, safe, wrapped
+from jurystrut.reports.plain import WORDS, Paint, heading, safe, wrapped
 from jurystrut.rulebook import Finding, Verdict
 
 if TYPE_CHECKING:
@@ -58,7 +58,7 @@ def _by_domain(results: Iterable[RuleResult]) -> dict[str, list[RuleResult]]:
 
 def _rule(judgement: Judgement, result: RuleResult, paint: Paint) -> str:
     shown = sorted((f for f in result.findings if f.verdict in _SHOWN), key=lambda f: -f.verdict.rank)
-    lines = [f"{paint.strong(result.rule.id)}  {safe(result.rule.title)}"]
+    lines = [heading(result.rule.id, result.rule.title, paint)]
     for finding in shown[:_MOST_FINDINGS_A_RULE]:
         lines.extend(_finding(finding, paint))
     if len(shown) > _MOST_FINDINGS_A_RULE:
