@@ -107,8 +107,9 @@ def margin_words(finding: Finding) -> str:
 def _foot(judgement: Judgement, paint: Paint) -> str:
     counts = Counter(result.verdict for result in judgement.results)
     tally = ", ".join(f"{counts[verdict]} {WORDS[verdict]}" for verdict in reversed(Verdict) if counts[verdict])
-    verdict = paint.verdict(judgement.verdict)
-    lines = [f"{paint.strong('Verdict')}: {verdict}, of {len(judgement.results)} rules: {tally}."]
+    plain = f"Verdict: {WORDS[judgement.verdict]}"
+    line = wrapped(f"of {len(judgement.results)} rules: {tally}.", "  ", f"{plain}, ")
+    lines = [f"{paint.strong('Verdict')}: {paint.verdict(judgement.verdict)}{line[len(plain) :]}"]
     if judgement.problems:
         lines.append(f"{len(judgement.problems)} of the records' places cannot be read; the verdict covers the rest.")
     lines.append(wrapped(CAUTION, ""))

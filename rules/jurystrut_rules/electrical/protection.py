@@ -70,7 +70,7 @@ def _protected(wire: Wire, let_through: float, carries: Ampacity | str, circuit:
         "A",
         f"{let_through:g} A can reach this {wire.size} wire before anything opens; it carries {limit:.1f} A as installed",
         wire.at("size"),
-        remedy=f"Protect it with {limit:.0f} A or less, or fit a thicker wire.",
+        remedy=f"Protect it with {int(limit)} A or less, or fit a thicker wire.",
         working=lambda: [*carries.steps, *_upstream(wire, circuit), f"let-through rating of the wire: {let_through:g} A"],
     )
 
