@@ -6,7 +6,6 @@ import argparse
 import gc
 import os
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, TextIO
 
 from jurystrut import __version__
@@ -88,6 +87,8 @@ def _day(text: str) -> datetime.date:
 
 
 def _judged(options: argparse.Namespace) -> Judgement:
+    from pathlib import Path
+
     from jurystrut.judge import installed_packs, judge, load
     from jurystrut.reading import read
     from jurystrut.records.aircraft import Stage
@@ -101,6 +102,7 @@ def _check(options: argparse.Namespace) -> int:
     judgement = _judged(options)
     if options.format == "json":
         from dataclasses import replace
+        from pathlib import Path
 
         from jurystrut.reports import writer
         from jurystrut.revision import head_commit

@@ -119,8 +119,10 @@ def _events(text: str) -> Iterator[Any]:
     """The parser's events; libyaml's where PyYAML was built with it, else PyYAML's own, slower and the same."""
     import yaml
 
-    loader: Any = getattr(yaml, "CSafeLoader", None) or yaml.SafeLoader
-    return yaml.parse(text, Loader=loader)
+    loader: Any = (getattr(yaml, "CSafeLoader", None) or yaml.SafeLoader)(text)
+    # libyaml's parser gives None after the last event, PyYAML's own no event to check for: both end here, and this asks
+    # for one event at a time without the two calls an event of yaml.parse.
+    return iter(loader.get_event, None)
 
 
 class _Stop(Exception):

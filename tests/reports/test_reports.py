@@ -103,7 +103,7 @@ def test_text_is_as_people_read_it() -> None:
         "  FAIL    W2: 30 A can reach this 20 AWG wire before anything opens; it carries\n"
         "          15.9 A as installed\n"
         "          30 A, wanted at most 15.88 A: 88.9 % outside\n"
-        "          at a.yaml:13:44\n"
+        "          at a.yaml:13:45\n"
         "          mend: Protect it with 15 A or less, or fit a thicker wire.\n"
         "  source: FAA AC 43.13-1B paragraph 11-48 (9/8/98 with Change 1 of 9/27/01); a\n"
         "    yardstick, it does not bind an amateur-built aircraft, read in a copy\n"

@@ -1,9 +1,9 @@
 """Numbers and units as builders write them, checked and typed by dimension.
 
-    >>> Length.parse("3-1/8 in").to("mm")
-    79.375
-    >>> Temperature.parse("50 degF").to("degC")
-    10.0
+>>> Length.parse("3-1/8 in").to("mm")
+79.375
+>>> Temperature.parse("50 degF").to("degC")
+10.0
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from jurystrut.quantities.errors import QuantityError
 from jurystrut.quantities.gauge import Gauge
 from jurystrut.quantities.kinds import (
     Angle,
+    AngularSpeed,
     Area,
     Arm,
     Charge,
@@ -22,13 +23,12 @@ from jurystrut.quantities.kinds import (
     Frequency,
     Illuminance,
     Length,
+    LinearDensity,
     LuminousIntensity,
     MagneticFluxDensity,
     Mass,
     MassFlow,
     MassPerArea,
-    MassPerEnergy,
-    MassPerLength,
     MassPerVolume,
     Moment,
     Power,
@@ -37,6 +37,7 @@ from jurystrut.quantities.kinds import (
     Ratio,
     Resistance,
     ResistancePerLength,
+    SpecificConsumption,
     Speed,
     Temperature,
     TemperatureDifference,
@@ -45,6 +46,7 @@ from jurystrut.quantities.kinds import (
     Voltage,
     Volume,
     VolumeFlow,
+    WingLoading,
 )
 from jurystrut.quantities.quantity import GALLON, Quantity
 from jurystrut.quantities.spreads import Range, Tolerance
@@ -52,6 +54,7 @@ from jurystrut.quantities.spreads import Range, Tolerance
 __all__ = [
     "GALLON",
     "Angle",
+    "AngularSpeed",
     "Area",
     "Arm",
     "Charge",
@@ -63,13 +66,12 @@ __all__ = [
     "Gauge",
     "Illuminance",
     "Length",
+    "LinearDensity",
     "LuminousIntensity",
     "MagneticFluxDensity",
     "Mass",
     "MassFlow",
     "MassPerArea",
-    "MassPerEnergy",
-    "MassPerLength",
     "MassPerVolume",
     "Moment",
     "Power",
@@ -81,6 +83,7 @@ __all__ = [
     "Ratio",
     "Resistance",
     "ResistancePerLength",
+    "SpecificConsumption",
     "Speed",
     "Temperature",
     "TemperatureDifference",
@@ -90,4 +93,5 @@ __all__ = [
     "Voltage",
     "Volume",
     "VolumeFlow",
+    "WingLoading",
 ]

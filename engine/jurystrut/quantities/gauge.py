@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, total_ordering
 from typing import TYPE_CHECKING, Any
 
+from jurystrut.quantities import grammar
 from jurystrut.quantities.errors import QuantityError, shown
 
 if TYPE_CHECKING:
@@ -16,20 +17,29 @@ if TYPE_CHECKING:
 
 __all__ = ["Gauge"]
 
-_GAUGE = re.compile(r"([0-9]{1,2}|0{2,4}|([1-4])/0) ?AWG")
+# A leading zero before another digit is refused: 08 would be read as 8 by one reader and as 00 by another.
+_GAUGE = re.compile(r"(?:(0{1,4})|([1-9][0-9]?)|([1-4])/0) ?AWG")
 _THINNEST = 40
+_WANTED = f"a wire size from {_THINNEST} AWG to 4/0 AWG, for example 18 AWG or 2/0 AWG"
 
 
+@total_ordering
 @dataclass(frozen=True, slots=True)
 class Gauge:
-    """A wire size; `number` counts 0, -1, -2, -3 for 0, 2/0, 3/0 and 4/0, so that a thicker wire has a smaller number."""
+    """A wire size, ordered by thickness: a thicker wire is greater, although its number is smaller.
+
+    `number` counts on below zero: 0 for 1/0 (0), -1 for 2/0 (00), -2 for 3/0 (000), -3 for 4/0 (0000).
+    """
 
     number: int
 
     @classmethod
     def parse(cls, text: str) -> Gauge:
         """Read `18 AWG`, `2/0 AWG` or `00 AWG`; raises QuantityError for anything else."""
-        return _parsed(text) if isinstance(text, str) else _parsed(shown(text))
+        try:
+            return _parsed(text)
+        except TypeError:  # not hashable, so no text
+            raise QuantityError(f"found {shown(text)}; wanted {_WANTED}") from None
 
     @property
     def name(self) -> str:
@@ -41,15 +51,17 @@ class Gauge:
         """Diameter of the solid conductor in metres: 0.005 in x 92^((36 - n) / 39), ASTM B258 (from memory)."""
         return 0.005 * 0.0254 * math.pow(92, (36 - self.number) / 39)
 
+    @property
+    def area(self) -> float:
+        """Cross-section of the solid conductor in square metres, from its diameter; a stranded wire's differs."""
+        return math.pi / 4 * self.diameter**2
+
     def __str__(self) -> str:
         return f"{self.number} AWG" if self.number >= 0 else f"{1 - self.number}/0 AWG"
 
     def __lt__(self, other: Gauge) -> bool:
         """Thinner than."""
-        return self.number > other.number
-
-    def __le__(self, other: Gauge) -> bool:
-        return self.number >= other.number
+        return self.number > other.number if isinstance(other, Gauge) else NotImplemented
 
     @classmethod
     def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
@@ -62,17 +74,15 @@ class Gauge:
 
     @classmethod
     def __get_pydantic_json_schema__(cls, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        return {"type": "string", "description": "American wire gauge, for example 18 AWG", "pattern": f"^{_GAUGE.pattern}$"}
+        examples = ["18 AWG", "2/0 AWG"]
+        return {"type": "string", "description": _WANTED, "examples": examples, "pattern": f"^{_GAUGE.pattern}$"}
 
 
 @lru_cache(maxsize=256)
-def _parsed(text: str) -> Gauge:
-    match = _GAUGE.fullmatch(text) if len(text) <= 64 else None
-    if not match:
-        raise QuantityError(f"found {shown(text)}; wanted a wire size, for example 18 AWG or 2/0 AWG")
-    if match[2]:
-        return Gauge(1 - int(match[2]))
-    number = 1 - len(match[1]) if match[1].startswith("0") else int(match[1])
-    if number > _THINNEST:
-        raise QuantityError(f"found {shown(text)}; wanted a wire size from {_THINNEST} AWG to 4/0 AWG")
-    return Gauge(number)
+def _parsed(text: object) -> Gauge:
+    words = grammar.checked(text, _WANTED)
+    match = _GAUGE.fullmatch(words)
+    if not match or (match[2] and int(match[2]) > _THINNEST):
+        raise QuantityError(f"found {shown(text)}; wanted {_WANTED}")
+    zeros, digits, noughts = match.groups()
+    return Gauge(int(digits) if digits else 1 - (int(noughts) if noughts else len(zeros)))

@@ -6,6 +6,7 @@ from jurystrut.quantities.quantity import Quantity
 
 __all__ = [
     "Angle",
+    "AngularSpeed",
     "Area",
     "Arm",
     "Charge",
@@ -16,13 +17,12 @@ __all__ = [
     "Frequency",
     "Illuminance",
     "Length",
+    "LinearDensity",
     "LuminousIntensity",
     "MagneticFluxDensity",
     "Mass",
     "MassFlow",
     "MassPerArea",
-    "MassPerEnergy",
-    "MassPerLength",
     "MassPerVolume",
     "Moment",
     "Power",
@@ -31,6 +31,7 @@ __all__ = [
     "Ratio",
     "Resistance",
     "ResistancePerLength",
+    "SpecificConsumption",
     "Speed",
     "Temperature",
     "TemperatureDifference",
@@ -39,12 +40,14 @@ __all__ = [
     "Voltage",
     "Volume",
     "VolumeFlow",
+    "WingLoading",
 ]
 
 
 class Length(Quantity):
     """A distance that cannot be negative, in metres."""
 
+    __slots__ = ()
     dimension = "length"
     example = "3-1/8 in"
 
@@ -52,6 +55,7 @@ class Length(Quantity):
 class Arm(Quantity):
     """A signed distance from a datum or an edge, in metres."""
 
+    __slots__ = ()
     dimension = "length"
     signed = True
     example = "-21.5 in"
@@ -60,6 +64,7 @@ class Arm(Quantity):
 class Area(Quantity):
     """An area, in square metres."""
 
+    __slots__ = ()
     dimension = "area"
     example = "132 ft2"
 
@@ -67,6 +72,7 @@ class Area(Quantity):
 class Volume(Quantity):
     """A volume, in cubic metres."""
 
+    __slots__ = ()
     dimension = "volume"
     example = "12 US gal"
 
@@ -74,6 +80,7 @@ class Volume(Quantity):
 class Mass(Quantity):
     """A mass, which the trade calls weight, in kilograms."""
 
+    __slots__ = ()
     dimension = "mass"
     example = "104.2 lb"
 
@@ -81,6 +88,7 @@ class Mass(Quantity):
 class Force(Quantity):
     """A force, in newtons; `lb` is a pound of force here."""
 
+    __slots__ = ()
     dimension = "force"
     example = "40 lbf"
 
@@ -88,6 +96,7 @@ class Force(Quantity):
 class Moment(Quantity):
     """Weight times arm, in kilogram metres."""
 
+    __slots__ = ()
     dimension = "moment"
     signed = True
     example = "12391 lb*in"
@@ -96,6 +105,7 @@ class Moment(Quantity):
 class Torque(Quantity):
     """A torque, in newton metres."""
 
+    __slots__ = ()
     dimension = "torque"
     example = "50 in-lb"
 
@@ -103,6 +113,7 @@ class Torque(Quantity):
 class Angle(Quantity):
     """An angle, in radians."""
 
+    __slots__ = ()
     dimension = "angle"
     signed = True
     example = "21 deg"
@@ -111,6 +122,7 @@ class Angle(Quantity):
 class Time(Quantity):
     """A duration, in seconds."""
 
+    __slots__ = ()
     dimension = "time"
     example = "48 h"
 
@@ -118,35 +130,47 @@ class Time(Quantity):
 class Frequency(Quantity):
     """A frequency, in hertz."""
 
+    __slots__ = ()
     dimension = "frequency"
     example = "400 Hz"
 
 
 class Rate(Quantity):
-    """How often something happens or turns, a second."""
+    """How often something happens, such as a flash, a second."""
 
+    __slots__ = ()
     dimension = "rate"
     example = "60 /min"
+
+
+class AngularSpeed(Quantity):
+    """A speed of rotation, in radians a second."""
+
+    __slots__ = ()
+    dimension = "angular speed"
+    example = "2700 rpm"
 
 
 class Speed(Quantity):
     """A speed, in metres a second."""
 
+    __slots__ = ()
     dimension = "speed"
     example = "108 kt"
 
 
 class Temperature(Quantity):
-    """A temperature, in kelvin; 50 degF is 283.15 K."""
+    """A temperature, in kelvin: 50 degF is 283.15 K; never below absolute zero."""
 
+    __slots__ = ()
     dimension = "temperature"
-    signed = True
     example = "68 degF"
 
 
 class TemperatureDifference(Quantity):
     """A step between two temperatures, in kelvin; 9 degF is 5 K."""
 
+    __slots__ = ()
     dimension = "temperature difference"
     signed = True
     example = "3 degC"
@@ -155,6 +179,7 @@ class TemperatureDifference(Quantity):
 class Pressure(Quantity):
     """A pressure, in pascals."""
 
+    __slots__ = ()
     dimension = "pressure"
     example = "29.92 inHg"
 
@@ -162,6 +187,7 @@ class Pressure(Quantity):
 class Current(Quantity):
     """An electric current, in amperes."""
 
+    __slots__ = ()
     dimension = "current"
     example = "6.5 A"
 
@@ -169,6 +195,7 @@ class Current(Quantity):
 class Voltage(Quantity):
     """A voltage, in volts."""
 
+    __slots__ = ()
     dimension = "voltage"
     example = "14.2 V"
 
@@ -176,6 +203,7 @@ class Voltage(Quantity):
 class Resistance(Quantity):
     """A resistance, in ohms."""
 
+    __slots__ = ()
     dimension = "resistance"
     example = "9 mohm"
 
@@ -183,6 +211,7 @@ class Resistance(Quantity):
 class ResistancePerLength(Quantity):
     """Resistance of a length of wire, in ohms a metre."""
 
+    __slots__ = ()
     dimension = "resistance per length"
     example = "6.23 ohm/kft"
 
@@ -190,6 +219,7 @@ class ResistancePerLength(Quantity):
 class Power(Quantity):
     """A power, in watts."""
 
+    __slots__ = ()
     dimension = "power"
     example = "100 hp"
 
@@ -197,6 +227,7 @@ class Power(Quantity):
 class Charge(Quantity):
     """An electric charge, in coulombs."""
 
+    __slots__ = ()
     dimension = "charge"
     example = "18 A*h"
 
@@ -204,6 +235,7 @@ class Charge(Quantity):
 class Energy(Quantity):
     """An energy, in joules."""
 
+    __slots__ = ()
     dimension = "energy"
     example = "200 W*h"
 
@@ -211,6 +243,7 @@ class Energy(Quantity):
 class Ratio(Quantity):
     """A share, as a fraction: 62 % is 0.62."""
 
+    __slots__ = ()
     dimension = "ratio"
     example = "62 %"
 
@@ -218,6 +251,7 @@ class Ratio(Quantity):
 class LuminousIntensity(Quantity):
     """A luminous intensity, in candelas."""
 
+    __slots__ = ()
     dimension = "luminous intensity"
     example = "40 cd"
 
@@ -225,6 +259,7 @@ class LuminousIntensity(Quantity):
 class Illuminance(Quantity):
     """An illuminance, in lux."""
 
+    __slots__ = ()
     dimension = "illuminance"
     example = "30 lx"
 
@@ -232,6 +267,7 @@ class Illuminance(Quantity):
 class MassPerVolume(Quantity):
     """A density, in kilograms a cubic metre."""
 
+    __slots__ = ()
     dimension = "mass per volume"
     example = "6 lb/US gal"
 
@@ -239,6 +275,7 @@ class MassPerVolume(Quantity):
 class VolumeFlow(Quantity):
     """A volume flow, in cubic metres a second."""
 
+    __slots__ = ()
     dimension = "volume flow"
     example = "14.2 US gal/h"
 
@@ -246,40 +283,54 @@ class VolumeFlow(Quantity):
 class MassFlow(Quantity):
     """A mass flow, in kilograms a second."""
 
+    __slots__ = ()
     dimension = "mass flow"
     example = "82.5 lb/h"
 
 
-class MassPerEnergy(Quantity):
+class SpecificConsumption(Quantity):
     """Specific fuel consumption, in kilograms a joule."""
 
-    dimension = "mass per energy"
+    __slots__ = ()
+    dimension = "specific consumption"
     example = "0.55 lb/hp/h"
 
 
 class ForcePerLength(Quantity):
     """Strength of a fabric or tape by its width, in newtons a metre."""
 
+    __slots__ = ()
     dimension = "force per length"
     example = "56 lb/in"
 
 
 class MassPerArea(Quantity):
-    """Wing loading or weight of a cloth, in kilograms a square metre."""
+    """Weight of a cloth, sheet or coating by its area, in kilograms a square metre."""
 
+    __slots__ = ()
+    dimension = "mass per area"
+    example = "2.7 oz/yd2"
+
+
+class WingLoading(Quantity):
+    """Weight carried by an area of wing, in kilograms a square metre."""
+
+    __slots__ = ()
     dimension = "mass per area"
     example = "9 lb/ft2"
 
 
-class MassPerLength(Quantity):
+class LinearDensity(Quantity):
     """Weight of a wire or cable by its length, in kilograms a metre."""
 
-    dimension = "mass per length"
+    __slots__ = ()
+    dimension = "linear density"
     example = "7.2 lb/kft"
 
 
 class MagneticFluxDensity(Quantity):
     """A magnetic field, in teslas."""
 
+    __slots__ = ()
     dimension = "magnetic flux density"
     example = "5 uT"

@@ -2,33 +2,36 @@
 
 from __future__ import annotations
 
-import re
 from functools import total_ordering
 from typing import TYPE_CHECKING, Any, ClassVar, Self
 
 from jurystrut.quantities import grammar
-from jurystrut.quantities.errors import QuantityError, shown
-from jurystrut.quantities.spellings import AMERICAN
-from jurystrut.quantities.units import scale, units_of, wrong_unit
+from jurystrut.quantities.advice import text_advice
+from jurystrut.quantities.errors import QuantityError, an, shown
+from jurystrut.quantities.frozen import Frozen
+from jurystrut.quantities.spellings import AMERICAN, SPELLINGS
+from jurystrut.quantities.units import Scale, named, table, units_of
 
 if TYPE_CHECKING:
     from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
     from pydantic_core import core_schema
 
-__all__ = ["GALLON", "Quantity"]
+__all__ = ["GALLON", "Quantity", "american_gallons", "may_hold_gallons"]
 
 GALLON = "gallon"
 """Key of the validation context: `{"gallon": "US"}` where a plain `gal`, `qt` or `pt` is an American one."""
 
 _MOST_CACHED = 100_000
+_COMPOUNDED = frozenset({"length", "mass", "time", "angle"})
 
 
 @total_ordering
-class Quantity:
+class Quantity(Frozen):
     """A number with a unit of one dimension; each dimension is a class of its own, so that no length passes for a mass.
 
-    `si` is the value in the dimension's SI unit (kelvin for a temperature), `unit` the unit as written, `text` the whole
-    as written. Immutable; compares within its own class only.
+    `si` is the value in the dimension's SI unit (kelvin for a temperature), `unit` the unit in its usual spelling (`in`
+    for `inches`, `US gal` for a plain `gal`), `text` the whole as written. Immutable; equal and ordered within its own
+    class only, by `si`. A class with `signed` takes negative values.
     """
 
     __slots__ = ("si", "text", "unit")
@@ -36,17 +39,18 @@ class Quantity:
     dimension: ClassVar[str]
     signed: ClassVar[bool] = False
     example: ClassVar[str]
-    _cache: ClassVar[dict[str, Any]]
-    _american: ClassVar[bool] = False
+    _cached: ClassVar[dict[str, Any]]
+    _cached_american: ClassVar[dict[str, Any]]
 
     si: float
     unit: str
     text: str
 
     def __init_subclass__(cls) -> None:
-        cls._cache = {}
+        cls._cached, cls._cached_american = {}, {}
 
     def __new__(cls, si: float, unit: str, text: str) -> Self:
+        """From parts that are known to be sound; use `parse` or `of`, which check."""
         new = super().__new__(cls)
         object.__setattr__(new, "si", si)
         object.__setattr__(new, "unit", unit)
@@ -57,118 +61,112 @@ class Quantity:
     def parse(cls, text: str) -> Self:
         """Read a quantity as builders write it.
 
-        Raises QuantityError for anything that is not one of this dimension; its message says what would be.
+        Raises QuantityError for anything that is not one of this dimension, a gallon of no country among it; the
+        message says what would be.
         """
-        cache: dict[str, Self] = cls._cache
         try:
-            return cache[text]
+            found: Self = cls._cached[text]
         except (KeyError, TypeError):
-            pass
-        found = cls._read(text, american=False)
-        if len(cache) >= _MOST_CACHED:
-            cache.clear()
-        cache[text] = found
+            return cls._read(text, american=False)
+        return found
+
+    @classmethod
+    def parse_american(cls, text: str) -> Self:
+        """The same where a plain gallon, quart or pint is an American one."""
+        try:
+            found: Self = cls._cached_american[text]
+        except (KeyError, TypeError):
+            return cls._read(text, american=True)
         return found
 
     @classmethod
     def of(cls, value: float, unit: str) -> Self:
-        """A quantity from a number and one of the dimension's units; QuantityError for any other unit."""
-        factor, offset = scale(cls.dimension, unit)
-        return cls(value * factor + offset, unit, f"{value:.10g} {unit}")
+        """A quantity from a number and one of the dimension's units.
+
+        QuantityError for any other unit, and for a number that is not finite, out of bounds, or negative where it may
+        not be.
+        """
+        text = f"{value:.10g} {unit}"
+        scale = named(cls.dimension, unit, cls.example)
+        return cls.scaled(*grammar.ratio(repr(float(value))), scale, text)
 
     def to(self, unit: str) -> float:
         """The value in another unit of the same dimension; QuantityError for any other unit."""
-        factor, offset = scale(self.dimension, unit)
-        return (self.si - offset) / factor
+        return named(self.dimension, unit, self.example).from_si(self.si)
 
     @property
     def pint(self) -> Any:
         """The same as a pint.Quantity in SI; for those who compute with pint. Imports it on first use."""
         from jurystrut.quantities.registry import registry
-        from jurystrut.quantities.spellings import SPELLINGS
 
         return registry().Quantity(self.si, SPELLINGS[self.dimension][0])
 
     @classmethod
     def wanted(cls) -> str:
         """What a field of this kind wants, with an example; for messages."""
-        article = "an" if cls.dimension[0] in "aeiou" else "a"
-        return f"{article} {cls.dimension}, for example {cls.example}"
+        return f"{an(cls.dimension)}, for example {cls.example}"
+
+    @classmethod
+    def scaled(cls, over: int, under: int, scale: Scale, text: str) -> Self:
+        """A quantity from a ratio and its unit's scale; QuantityError where it is negative and may not be."""
+        si = scale.to_si(over, under)
+        if si < 0 and not cls.signed:
+            limit = "below absolute zero" if cls.dimension == "temperature" else "negative"
+            raise QuantityError(
+                f"found {shown(text)}; {an(cls.dimension)} cannot be {limit} here; write it like {cls.example}"
+            )
+        return cls(si, scale.unit, text)
 
     @classmethod
     def _read(cls, text: object, *, american: bool) -> Self:
         words = grammar.checked(text, cls.wanted())
-        units = units_of(cls.dimension)
         term = grammar.single(words)
-        if term and term.unit in units:
-            factor, offset = units[term.unit]
-            if term.unit in AMERICAN and not american:
-                raise QuantityError(f"found {shown(text)}; {wrong_unit('', term.unit)}")
-            si = term.value * factor + offset
+        if term and term.unit in units_of(cls.dimension):
+            found = cls.scaled(term.over, term.under, cls._scale(term.unit, words, american=american), words)
         else:
-            parts = grammar.compound(words)
-            if not parts or any(part.unit not in units for part in parts[1]):
-                raise QuantityError(f"found {shown(text)}; {cls._why_not(words, term)}")
-            si = cls._sum(text, *parts)
-            term = parts[1][0]
-        if si < 0 and not cls.signed:
-            raise QuantityError(f"found {shown(text)}; a {cls.dimension} cannot be negative here")
-        return cls(si, term.unit, words)
+            found = cls._read_compound(words, term)
+        cache: dict[str, Self] = cls._cached_american if american else cls._cached
+        if len(cache) >= _MOST_CACHED:
+            cache.clear()
+        cache[str(text)] = found
+        return found
 
     @classmethod
-    def _sum(cls, text: object, sign: str, parts: tuple[grammar.Term, ...]) -> float:
-        """A compound's value; its units must shrink, and each part be less than one of the unit before it."""
+    def _scale(cls, unit: str, words: str, *, american: bool) -> Scale:
+        return named(cls.dimension, unit, cls.example, american=american, written=words)
+
+    @classmethod
+    def _read_compound(cls, words: str, term: grammar.Term | None) -> Self:
         units = units_of(cls.dimension)
-        total = 0.0
-        before = float("inf")
-        for part in parts:
-            factor, offset = units[part.unit]
-            if offset or (total and part.value * factor >= before * (1 - 1e-12)) or factor >= before:
-                raise QuantityError(f"found {shown(text)}; in a compound each part is smaller than one of the unit before it")
-            total += part.value * factor
-            before = factor
-        return -total if sign == "-" else total
-
-    @classmethod
-    def _why_not(cls, words: str, term: grammar.Term | None) -> str:
-        if "," in words:
-            return f"a comma; write {words.replace(',', '')!r} for thousands, or a point for decimals"
-        if "'" in words or '"' in words:
-            return f"feet and inches are written 5 ft 3 in; wanted {cls.wanted()}"
-        if re.match("[0-9]+ [0-9]{3}", words):
-            return "a space inside the number; write the digits together"
-        if term:
-            return wrong_unit(cls.dimension, term.unit)
-        if words.lstrip("+-").replace(".", "", 1).replace("/", "", 1).replace(" ", "").isdigit():
-            return f"a number without a unit; wanted {cls.wanted()}"
-        return f"wanted {cls.wanted()}"
-
-    @classmethod
-    def _validate(cls, value: object) -> Self:
-        return value if isinstance(value, cls) else cls.parse(value)  # type: ignore[arg-type]
-
-    @classmethod
-    def _validate_in(cls, value: object, info: Any) -> Self:
-        """For dimensions with a gallon: whether it may stand alone depends on the whole record."""
-        if isinstance(value, cls):
-            return value
-        american = bool(info.context) and info.context.get(GALLON) == "US"
-        return cls._read(value, american=american)
+        sign, parts = grammar.compound(words) or ("", ())
+        if not parts or cls.dimension not in _COMPOUNDED or any(part.unit not in units for part in parts):
+            terms = parts or ((term,) if term else ())
+            raise QuantityError(text_advice(words, cls.dimension, cls.example, terms, table()))
+        over, under = _sum(words, [(part, units[part.unit]) for part in parts])
+        return cls.scaled(-over if sign == "-" else over, under, Scale(1, 0, 1, units[parts[0].unit].unit), words)
 
     @classmethod
     def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
         from pydantic_core import core_schema
 
-        if AMERICAN & units_of(cls.dimension).keys():
-            return core_schema.with_info_plain_validator_function(cls._validate_in)
-        return core_schema.no_info_plain_validator_function(cls._validate)
+        def validate(value: Any) -> Any:
+            return value if isinstance(value, cls) else cls.parse(value)
+
+        def validate_in(value: Any, info: core_schema.ValidationInfo) -> Any:
+            if isinstance(value, cls):
+                return value
+            return cls.parse_american(value) if american_gallons(info) else cls.parse(value)
+
+        if may_hold_gallons(cls):
+            return core_schema.with_info_plain_validator_function(validate_in)
+        return core_schema.no_info_plain_validator_function(validate)
 
     @classmethod
     def __get_pydantic_json_schema__(cls, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         return {"type": "string", "description": cls.wanted(), "examples": [cls.example]}
 
-    def __setattr__(self, name: str, value: object) -> None:
-        raise AttributeError(f"{type(self).__name__} is immutable")
+    def _parts(self) -> tuple[Any, ...]:
+        return self.si, self.unit, self.text
 
     def __str__(self) -> str:
         return self.text
@@ -184,3 +182,33 @@ class Quantity:
 
     def __hash__(self) -> int:
         return hash((type(self), self.si))
+
+
+def may_hold_gallons(kind: type[Quantity]) -> bool:
+    """Whether a plain gallon can turn up among the kind's units, so that reading it depends on the whole record."""
+    return not AMERICAN.isdisjoint(units_of(kind.dimension))
+
+
+def american_gallons(info: core_schema.ValidationInfo) -> bool:
+    """Whether the records being validated say that a plain gallon is an American one."""
+    context: dict[str, Any] = info.context or {}
+    return context.get(GALLON) == "US"
+
+
+def _sum(words: str, parts: list[tuple[grammar.Term, Scale]]) -> tuple[int, int]:
+    """A compound's value in SI as a ratio; units must shrink, and each part be less than one of the unit before it."""
+    total = (0, 1)
+    before: tuple[int, int] | None = None
+    for term, scale in parts:
+        part = (term.over * scale.times, term.under * scale.over)
+        unit = (scale.times, scale.over)
+        if before and not (_less(part, before) and _less(unit, before)):
+            raise QuantityError(
+                f"found {shown(words)}; each part must be less than one of the unit before it, for example 5 ft 2 in"
+            )
+        total, before = (total[0] * part[1] + part[0] * total[1], total[1] * part[1]), unit
+    return total
+
+
+def _less(one: tuple[int, int], other: tuple[int, int]) -> bool:
+    return one[0] * other[1] < other[0] * one[1]

@@ -26,6 +26,14 @@ _FORCE = {
     "lb": "pound_force",
     "kgf": "kilogram_force",
 }
+_GALLON = {
+    "US gal": "us_gallon",
+    "US_gal": "us_gallon",
+    "USG": "us_gallon",
+    "gal": "us_gallon",
+    "imp gal": "imperial_gallon",
+    "imp_gal": "imperial_gallon",
+}
 _VOLUME = {
     "L": "liter",
     "l": "liter",
@@ -34,16 +42,13 @@ _VOLUME = {
     "m3": "meter ** 3",
     "in3": "inch ** 3",
     "ft3": "foot ** 3",
-    "gal": "us_gallon",
-    "US gal": "us_gallon",
-    "US_gal": "us_gallon",
-    "USG": "us_gallon",
-    "imp gal": "imperial_gallon",
-    "imp_gal": "imperial_gallon",
-    "qt": "us_quart",
+    **_GALLON,
     "US qt": "us_quart",
-    "pt": "us_pint",
+    "US_qt": "us_quart",
+    "qt": "us_quart",
     "US pt": "us_pint",
+    "US_pt": "us_pint",
+    "pt": "us_pint",
 }
 _TIME = {
     "s": "second",
@@ -81,6 +86,8 @@ SPELLINGS: dict[str, tuple[str, dict[str, str]]] = {
             "sq in": "inch ** 2",
             "ft2": "foot ** 2",
             "sq ft": "foot ** 2",
+            "yd2": "yard ** 2",
+            "sq yd": "yard ** 2",
             "cmil": "circular_mil",
         },
     ),
@@ -108,11 +115,14 @@ SPELLINGS: dict[str, tuple[str, dict[str, str]]] = {
             "/min": "1 / minute",
             "1/min": "1 / minute",
             "per min": "1 / minute",
-            "rpm": "1 / minute",
             "/s": "1 / second",
             "1/s": "1 / second",
             "Hz": "hertz",
         },
+    ),
+    "angular speed": (
+        "radian / second",
+        {"rpm": "revolution / minute", "rad/s": "radian / second", "deg/s": "degree / second"},
     ),
     "speed": (
         "meter / second",
@@ -161,6 +171,7 @@ SPELLINGS: dict[str, tuple[str, dict[str, str]]] = {
             "ohm": "ohm",
             "ohms": "ohm",
             "Ω": "ohm",
+            "\u2126": "ohm",
             "mohm": "0.001 * ohm",
             "uohm": "1e-6 * ohm",
             "kohm": "1000 * ohm",
@@ -189,7 +200,7 @@ SPELLINGS: dict[str, tuple[str, dict[str, str]]] = {
         },
     ),
     "energy": ("joule", {"J": "joule", "kJ": "1000 * joule", "W*h": "watt * hour", "Wh": "watt * hour"}),
-    "ratio": ("radian", {"%": "percent", "percent": "percent"}),
+    "ratio": ("", {"%": "percent", "percent": "percent"}),
     "luminous intensity": ("candela", {"cd": "candela", "mcd": "0.001 * candela"}),
     "illuminance": ("lux", {"lx": "lux"}),
     "mass per volume": (
@@ -198,24 +209,21 @@ SPELLINGS: dict[str, tuple[str, dict[str, str]]] = {
             "kg/L": "kilogram / liter",
             "kg/m3": "kilogram / meter ** 3",
             "g/mL": "gram / (0.001 * liter)",
-            "lb/gal": "pound / us_gallon",
-            "lb/US gal": "pound / us_gallon",
-            "lb/imp gal": "pound / imperial_gallon",
+            **{f"lb/{gallon}": f"pound / {meaning}" for gallon, meaning in _GALLON.items()},
             "lb/ft3": "pound / foot ** 3",
         },
     ),
     "volume flow": (
         "meter ** 3 / second",
         {
-            "gal/h": "us_gallon / hour",
-            "US gal/h": "us_gallon / hour",
-            "imp gal/h": "imperial_gallon / hour",
+            **{f"{gallon}/h": f"{meaning} / hour" for gallon, meaning in _GALLON.items()},
+            "gph": "us_gallon / hour",
             "L/h": "liter / hour",
             "L/min": "liter / minute",
         },
     ),
     "mass flow": ("kilogram / second", {"lb/h": "pound / hour", "kg/h": "kilogram / hour", "g/s": "gram / second"}),
-    "mass per energy": (
+    "specific consumption": (
         "kilogram / joule",
         {"lb/hp/h": "pound / horsepower / hour", "g/kW/h": "gram / (1000 * watt) / hour"},
     ),
@@ -235,7 +243,7 @@ SPELLINGS: dict[str, tuple[str, dict[str, str]]] = {
             "oz/sq yd": "ounce / yard ** 2",
         },
     ),
-    "mass per length": (
+    "linear density": (
         "kilogram / meter",
         {
             "kg/m": "kilogram / meter",
@@ -249,7 +257,9 @@ SPELLINGS: dict[str, tuple[str, dict[str, str]]] = {
         {"uT": "1e-6 * tesla", "mT": "0.001 * tesla", "T": "tesla", "gauss": "gauss", "mgauss": "0.001 * gauss"},
     ),
 }
-"""Dimension -> its unit inside (SI) and every spelling with its meaning. `lb` is a mass or a force as the field asks."""
+"""Dimension -> its unit inside (SI) and every spelling with its meaning. `lb` is a mass or a force as the field asks.
 
-AMERICAN = frozenset({"gal", "qt", "pt", "lb/gal", "gal/h"})
+Of several spellings with one meaning the first is the one that reports use."""
+
+AMERICAN = frozenset({"gal", "qt", "pt", "lb/gal", "gal/h", "gph"})
 """Spellings that mean American measures in the United States and are refused elsewhere."""
