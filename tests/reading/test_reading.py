@@ -28,7 +28,7 @@ def test_every_mistake_of_every_file_is_told_in_one_run() -> None:
     )
     assert found == [
         "one.yaml:4:18: unknown field 'ratng'; did you mean 'rating'?",
-        "one.yaml:5:25: rating: found '80 lb'; 'lb' is a unit of mass; wanted a current",
+        "one.yaml:5:25: rating: found '80 lb'; 80 lb is a mass; a current is wanted, for example 6.5 A",
         "two.yaml:3:32: to: there is no 'EGN' in electrical; did you mean 'ENG'?",
         "two.yaml:4:12: the id 'W1' stands twice in 'electrical', first at two.yaml:3:12; give one another",
         "two.yaml:5:3: unknown field 'wire'; did you mean 'wires'?",

@@ -3,7 +3,27 @@
 from __future__ import annotations
 
 from jurystrut.calculations.circuit.analysis import Analysis, Side, analyse
-from jurystrut.calculations.circuit.flow import greatest_flow
+from jurystrut.calculations.circuit.deciding import Deciding, Limit, deciding
+from jurystrut.calculations.circuit.drops import voltage_drops
+from jurystrut.calculations.circuit.flow import Way, greatest_flow
 from jurystrut.calculations.circuit.network import Edge, Network, Sink, Supply
+from jurystrut.calculations.circuit.reaching import can_be_switched_off, has_return, reaches_source
 
-__all__ = ["Analysis", "Edge", "Network", "Side", "Sink", "Supply", "analyse", "greatest_flow"]
+__all__ = [
+    "Analysis",
+    "Deciding",
+    "Edge",
+    "Limit",
+    "Network",
+    "Side",
+    "Sink",
+    "Supply",
+    "Way",
+    "analyse",
+    "can_be_switched_off",
+    "deciding",
+    "greatest_flow",
+    "has_return",
+    "reaches_source",
+    "voltage_drops",
+]

@@ -8,20 +8,19 @@ only a meshed core needs flows. On the return side, a short inside a load sends 
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from jurystrut.calculations.circuit.flow import greatest_flow
-from jurystrut.calculations.circuit.peeling import Branch, peel
+from jurystrut.calculations.circuit.returns import let_through_returns, source_returns
+from jurystrut.calculations.circuit.spread import Spread, spread
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Set
+
     from jurystrut.calculations.circuit.network import Edge, Network
+    from jurystrut.calculations.circuit.peeling import Branch
 
 __all__ = ["Analysis", "Side", "analyse"]
-
-# A core of more edges than any light aircraft has is taken as unprotected rather than computed for minutes.
-_LARGEST_CORE = 300
 
 Side = Literal["supply", "return", "source-return", "isolated"]
 
@@ -31,7 +30,8 @@ class Analysis:
     """By the edge's place in the network: `let_through` and `current` in amperes, the `side` it is on.
 
     `towards` leads from every point of a load's branch, supply or return, one step nearer the sources; `meshed` are the
-    edges whose current is a bound, not a sum.
+    edges whose current is a bound, not a sum. A `source-return` is a lead between a source's negative side and the first
+    point where returns join, or between two sources; its let-through rating is what the sources themselves can deliver.
     """
 
     network: Network
@@ -52,158 +52,64 @@ class Analysis:
             point = branch.towards
         return found
 
+    def upstream_devices(self, point: str) -> list[Edge]:
+        """The protective devices, nearest first, from a point towards the sources as far as the way is single."""
+        return [edge for edge in self.path(point) if edge.kind == "protection"]
+
 
 def analyse(network: Network) -> Analysis:
     """Analyse a whole network in time proportional to its size, its meshed core apart.
 
     Currents: in a tree the sum of the loads behind the wire, where sources stand on both sides the larger of what either
-    side can ask of the other; in the core no more than all loads, nor than the let-through rating. Both err upwards.
+    side can ask of the other; in the core no more than all loads, nor than the let-through rating. Both err upwards. A
+    return wire's let-through rating is the largest of the loads whose current may return through it.
     """
-    return _Work(network).result()
+    supply_points = network.reached({supply.point for supply in network.supplies})
+    roots = {supply.back for supply in network.supplies}
+    return_points = network.reached(roots | {sink.back for sink in network.sinks}) - supply_points
+    supply = spread(network, supply_points, _supplied(network, back=False), _asked(network, back=False))
+    back = spread(network, return_points, _supplied(network, back=True), _asked(network, back=True), backwards=True)
+    sources_own = source_returns(network, back, roots)
+    back.let_through |= {
+        i: a for i, a in let_through_returns(network, back, supply.available).items() if i not in sources_own
+    }
+    return Analysis(
+        network,
+        _by_edge(network, supply.let_through | back.let_through),
+        _by_edge(network, supply.current | back.current),
+        _sides(network, supply, back, sources_own),
+        supply.branches | back.branches,
+        frozenset(index for core in (*supply.cores, *back.cores) for index in core),
+        supply.available,
+    )
 
 
-class _Work:
-    """The tables that one analysis fills."""
+def _supplied(network: Network, *, back: bool) -> dict[str, float]:
+    """What sources can deliver, by the point that they are joined to."""
+    found: dict[str, float] = {}
+    for supply in network.supplies:
+        point = supply.back if back else supply.point
+        found[point] = found.get(point, 0.0) + supply.capacity
+    return found
 
-    def __init__(self, network: Network) -> None:
-        self.network = network
-        self.edges = network.edges
-        count = len(network.edges)
-        self.let_through = [0.0] * count
-        self.current = [0.0] * count
-        self.side: list[Side] = ["isolated"] * count
-        self.meshed: set[int] = set()
-        self.towards: dict[str, Branch] = {}
-        self.available: dict[str, float] = {}
 
-    def result(self) -> Analysis:
-        network = self.network
-        supply_points = network.reached({supply.point for supply in network.supplies})
-        self._supply(supply_points)
-        roots = {supply.back for supply in network.supplies}
-        return_points = network.reached(roots | {sink.back for sink in network.sinks}) - supply_points
-        self._return(return_points, frozenset(roots))
-        return Analysis(
-            network, self.let_through, self.current, self.side, self.towards, frozenset(self.meshed), self.available
-        )
+def _asked(network: Network, *, back: bool) -> dict[str, float]:
+    """What loads draw, by the point that they are joined to."""
+    found: dict[str, float] = {}
+    for sink in network.sinks:
+        point = sink.back if back else sink.point
+        found[point] = found.get(point, 0.0) + sink.current
+    return found
 
-    # -- supply side -----------------------------------------------------------------------------------------------
 
-    def _supply(self, points: set[str]) -> None:
-        sources: dict[str, list[float]] = {}
-        for supply in self.network.supplies:
-            sources.setdefault(supply.point, []).append(supply.capacity)
-        loads = dict.fromkeys(points, 0.0)
-        for sink in self.network.sinks:
-            if sink.point in points:
-                loads[sink.point] += sink.current
-        branches = peel(self.network, points, frozenset(sources), {})
-        between = peel(self.network, points, frozenset(), branches)
-        for point in points:
-            for _, index in self.network.neighbours[point]:
-                self.side[index] = "supply"
-        for point, branch in branches.items():  # outermost first
-            loads[branch.towards] += loads[point]
-            self.current[branch.edge] = loads[point]
-        for part in self._parts(points - branches.keys()):
-            joining = {point: branch for point, branch in between.items() if point in part}
-            self.available |= self._sources_and_core(part, joining, sources, loads)
-        for point, branch in reversed(branches.items()):  # innermost first
-            reaching = self.available[branch.towards]
-            self.let_through[branch.edge] = reaching
-            self.available[point] = min(reaching, self._capacity(branch.edge, branch.towards))
-        self.towards |= branches
+def _by_edge(network: Network, known: Mapping[int, float]) -> list[float]:
+    return [known.get(index, 0.0) for index in range(len(network.edges))]
 
-    def _sources_and_core(
-        self, points: set[str], between: dict[str, Branch], sources: dict[str, list[float]], loads: dict[str, float]
-    ) -> dict[str, float]:
-        """The part in which current can come from both sides: the tree that joins the sources, and the core.
 
-        Gives the greatest current that can reach each of its points.
-        """
-        inflows: dict[str, dict[int, float]] = {point: {} for point in points}
-        own = {point: math.fsum(sources.get(point, ())) for point in points}
-        behind = {point: loads[point] for point in points}
-        for point, branch in between.items():  # outermost first
-            arriving = own[point] + sum(inflows[point].values())
-            inflows[branch.towards][branch.edge] = min(arriving, self._capacity(branch.edge, point))
-            behind[branch.towards] += behind[point]
-        core = points - between.keys()
-        all_loads = sum(behind[point] for point in core)
-        self._core(core, {point: own[point] + sum(inflows[point].values()) for point in core}, inflows, all_loads)
-        for point, branch in reversed(between.items()):  # innermost first
-            there, edge = branch.towards, branch.edge
-            from_there = own[there] + sum(flow for i, flow in inflows[there].items() if i != edge)
-            from_here = own[point] + sum(inflows[point].values())
-            self.let_through[edge] = max(from_there, from_here)
-            self.current[edge] = max(min(behind[point], from_there), min(all_loads - behind[point], from_here))
-            inflows[point][edge] = min(from_there, self._capacity(edge, there))
-        return {point: own[point] + sum(inflows[point].values()) for point in points}
-
-    def _core(
-        self, core: set[str], supplied: dict[str, float], inflows: dict[str, dict[int, float]], all_loads: float
-    ) -> None:
-        """Flows in the meshed core: into each of its points from the others, and to both ends of each edge without it."""
-        indexes = sorted({i for point in core for other, i in self.network.neighbours[point] if other in core})
-        self.meshed.update(indexes)
-        present = {point: amount for point, amount in supplied.items() if amount}
-        too_large = len(indexes) > _LARGEST_CORE
-        for index in indexes:
-            edge = self.edges[index]
-            others = [self.edges[i] for i in indexes if i != index]
-            flows = [math.inf] if too_large else [greatest_flow(others, present, end) for end in (edge.start, edge.end)]
-            self.let_through[index] = max(flows)
-            self.current[index] = min(all_loads, self.let_through[index])
-        edges = [self.edges[index] for index in indexes]
-        for point in core if edges else ():
-            others_supply = {p: amount for p, amount in present.items() if p != point}
-            inflows[point][-1] = math.inf if too_large else greatest_flow(edges, others_supply, point)
-
-    def _parts(self, points: set[str]) -> list[set[str]]:
-        """The points sorted into those that are joined among themselves."""
-        left = set(points)
-        parts = []
-        while left:
-            part = {left.pop()}
-            pending = list(part)
-            while pending:
-                for other, _ in self.network.neighbours[pending.pop()]:
-                    if other in left:
-                        left.discard(other)
-                        part.add(other)
-                        pending.append(other)
-            parts.append(part)
-        return parts
-
-    def _capacity(self, index: int, leaving: str) -> float:
-        edge = self.edges[index]
-        return 0.0 if edge.one_way and edge.start != leaving else edge.capacity
-
-    # -- return side -----------------------------------------------------------------------------------------------
-
-    def _return(self, points: set[str], roots: frozenset[str]) -> None:
-        carried = dict.fromkeys(points, 0.0)
-        shorted = dict.fromkeys(points, 0.0)
-        for sink in self.network.sinks:
-            if sink.back in points:
-                carried[sink.back] += sink.current
-                shorted[sink.back] = max(shorted[sink.back], self.available.get(sink.point, 0.0))
-        branches = peel(self.network, points, roots, {})
-        for point, branch in branches.items():  # outermost first
-            self.side[branch.edge] = "return"
-            self.current[branch.edge] = carried[point]
-            self.let_through[branch.edge] = shorted[point]
-            carried[branch.towards] += carried[point]
-            shorted[branch.towards] = max(shorted[branch.towards], shorted[point])
-        self.towards |= branches
-        between = peel(self.network, points, frozenset(), branches)
-        delivered: dict[str, list[float]] = {}
-        for supply in self.network.supplies:
-            delivered.setdefault(supply.back, []).append(supply.capacity)
-        for part in self._parts(points - branches.keys()):
-            worst = max(shorted[point] for point in part)
-            joining = {point: branch for point, branch in between.items() if point in part}
-            self._sources_and_core(part, joining, delivered, carried)
-            for index in {i for p in part for other, i in self.network.neighbours[p] if other in part}:
-                self.side[index] = "source-return"
-                self.let_through[index] = worst
+def _sides(network: Network, supply: Spread, back: Spread, sources_own: Set[int]) -> list[Side]:
+    found: list[Side] = ["isolated"] * len(network.edges)
+    for index in supply.let_through:
+        found[index] = "supply"
+    for index in back.let_through:
+        found[index] = "source-return" if index in sources_own else "return"
+    return found

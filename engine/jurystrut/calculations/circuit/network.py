@@ -5,7 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
 
 __all__ = ["Edge", "Network", "Sink", "Supply"]
 
@@ -24,6 +27,11 @@ class Edge:
     kind: Literal["wire", "protection", "switch", "diode", "link"]
     capacity: float = math.inf
     one_way: bool = False
+
+    def passes(self, leaving: str, *, backwards: bool = False) -> float:
+        """The amperes that it lets out of the point `leaving`; `backwards` asks what it lets into that point."""
+        blocked = self.one_way and (self.end if backwards else self.start) != leaving
+        return 0.0 if blocked else self.capacity
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +56,10 @@ class Sink:
 
 @dataclass(frozen=True)
 class Network:
-    """The whole system. Points are names; a point that no edge touches may still carry a source or a load."""
+    """The whole system. Points are names; a point that no edge touches may still carry a source or a load.
+
+    `buses` are the points, buses and grounds, at which a way from a load towards the sources may be said to end.
+    """
 
     edges: tuple[Edge, ...]
     supplies: tuple[Supply, ...]
@@ -62,9 +73,15 @@ class Network:
         for index, edge in enumerate(self.edges):
             found.setdefault(edge.start, []).append((edge.end, index))
             found.setdefault(edge.end, []).append((edge.start, index))
-        for point in (p for s in (*self.supplies, *self.sinks) for p in (s.point, s.back)):
+        for point in self._ends():
             found.setdefault(point, [])
         return found
+
+    def _ends(self) -> Iterator[str]:
+        for supply in self.supplies:
+            yield from (supply.point, supply.back)
+        for sink in self.sinks:
+            yield from (sink.point, sink.back)
 
     def reached(self, starts: set[str], *, closed: bool = True) -> set[str]:
         """The points that are joined to any of `starts`, diodes taken as joining both ways; without switches if not closed."""
@@ -80,15 +97,23 @@ class Network:
 
     def fed(self, *, closed: bool = True) -> set[str]:
         """The points that current from a source can reach, diodes letting it pass forwards only."""
-        seen = {supply.point for supply in self.supplies}
+        return self._along({supply.point for supply in self.supplies}, closed=closed, backwards=False)
+
+    def returned(self, *, closed: bool = True) -> set[str]:
+        """The points from which current can go back to a source, diodes letting it pass forwards only."""
+        return self._along({supply.back for supply in self.supplies}, closed=closed, backwards=True)
+
+    def _along(self, starts: set[str], *, closed: bool, backwards: bool) -> set[str]:
+        seen = set(starts)
         pending = list(seen)
         edges, neighbours = self.edges, self.neighbours
         while pending:
             here = pending.pop()
             for other, index in neighbours[here]:
+                if other in seen:
+                    continue
                 edge = edges[index]
-                blocked = (edge.one_way and edge.start != here) or (not closed and edge.kind == "switch")
-                if other not in seen and not blocked:
+                if (closed or edge.kind != "switch") and edge.passes(here, backwards=backwards) > 0:
                     seen.add(other)
                     pending.append(other)
         return seen

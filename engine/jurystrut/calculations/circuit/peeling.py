@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Set
 
     from jurystrut.calculations.circuit.network import Network
 
-__all__ = ["Branch", "peel"]
+__all__ = ["Branch", "parts", "peel"]
 
 
 class Branch(NamedTuple):
@@ -19,13 +19,17 @@ class Branch(NamedTuple):
     edge: int
 
 
-def peel(network: Network, points: Iterable[str], kept: frozenset[str], gone: Mapping[str, Branch]) -> dict[str, Branch]:
+def peel(
+    network: Network, points: Iterable[str], kept: frozenset[str], gone: Mapping[str, Branch]
+) -> dict[str, Branch]:
     """Take off dead ends one by one, never one of `kept`; gives each point taken its branch, outermost first.
 
     `gone` holds points that were taken off before. What stays is `kept`, what lies between them, and every cycle. Linear.
     """
     neighbours = network.neighbours
-    left = {point: sum(1 for other, _ in neighbours[point] if other not in gone) for point in points if point not in gone}
+    left = {point: len(neighbours[point]) for point in points if point not in gone}
+    if gone:
+        left = {point: sum(1 for other, _ in neighbours[point] if other not in gone) for point in left}
     ends = [point for point, degree in left.items() if degree == 1 and point not in kept]
     taken: dict[str, Branch] = {}
     while ends:
@@ -39,3 +43,20 @@ def peel(network: Network, points: Iterable[str], kept: frozenset[str], gone: Ma
         if left[other] == 1 and other not in kept:
             ends.append(other)
     return taken
+
+
+def parts(network: Network, points: Set[str]) -> list[set[str]]:
+    """The points sorted into those that are joined among themselves. Linear."""
+    left = set(points)
+    found = []
+    while left:
+        part = {left.pop()}
+        pending = list(part)
+        while pending:
+            for other, _ in network.neighbours[pending.pop()]:
+                if other in left:
+                    left.discard(other)
+                    part.add(other)
+                    pending.append(other)
+        found.append(part)
+    return found

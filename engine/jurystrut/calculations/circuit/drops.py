@@ -1,0 +1,118 @@
+"""The voltage that each load loses on its supply and its return."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Set
+
+    from jurystrut.calculations.circuit.analysis import Analysis
+
+__all__ = ["voltage_drops"]
+
+# Beyond this many steps every edge of the mesh is counted instead of its worst way.
+_MOST_STEPS = 2000
+
+
+def voltage_drops(analysis: Analysis, ohms: Mapping[str, float]) -> dict[str, float]:
+    """Volts lost by each load's id, from the last bus to the load and from the load to its ground, each edge at its current.
+
+    `ohms` gives wires their resistance by id; devices have none. A way ends at the first of the network's buses, or at a
+    source. Where it leads through a mesh, the worst way without a detour counts, or in a large mesh all edges together:
+    a bound, as any one of the alternatives may be the only one left. A load is left out when the resistance of a wire on
+    its way is not given, or when its way reaches no bus and no source.
+    """
+    network = analysis.network
+    stops = network.buses | {point for supply in network.supplies for point in (supply.point, supply.back)}
+    ways = _Ways(analysis, ohms, stops)
+    found: dict[str, float] = {}
+    for sink in network.sinks:
+        supply, back = ways.lost(sink.point), ways.lost(sink.back)
+        if supply is not None and back is not None:
+            found[sink.id] = supply + back
+    return found
+
+
+class _Ways:
+    """Volts lost between each point and the bus or source that it hangs on, each point looked at once."""
+
+    def __init__(self, analysis: Analysis, ohms: Mapping[str, float], stops: Set[str]) -> None:
+        self._analysis, self._ohms, self._stops = analysis, ohms, stops
+        self._known: dict[str, float | None] = dict.fromkeys(stops, 0.0)
+        self._regions: dict[str, dict[str, list[tuple[str, int]]]] = {}
+
+    def lost(self, point: str) -> float | None:
+        """Volts between the point and where its way ends; None where that cannot be told."""
+        walked = []
+        while point not in self._known and point in self._analysis.towards:
+            branch = self._analysis.towards[point]
+            walked.append((point, branch.edge))
+            point = branch.towards
+        if point not in self._known:
+            self._known[point] = self._through_mesh(point)
+        volts = self._known[point]
+        for passed, index in reversed(walked):
+            drop = self._drop(index)
+            volts = None if volts is None or drop is None else volts + drop
+            self._known[passed] = volts
+        return volts
+
+    def _drop(self, index: int) -> float | None:
+        edge = self._analysis.network.edges[index]
+        ohms = self._ohms.get(edge.id, None if edge.kind == "wire" else 0.0)
+        return None if ohms is None else ohms * self._analysis.current[index]
+
+    def _through_mesh(self, point: str) -> float | None:
+        steps = self._region(point)
+        drops = {index: self._drop(index) for near in steps.values() for _, index in near}
+        known = {index: drop for index, drop in drops.items() if drop is not None}
+        if len(known) < len(drops) or not self._stops & {other for near in steps.values() for other, _ in near}:
+            return None
+        worst = _worst_way(point, steps, self._stops, known)
+        return sum(known.values()) if worst is None else worst
+
+    def _region(self, start: str) -> dict[str, list[tuple[str, int]]]:
+        """The meshed points joined to this one short of any stop, with their steps; one look for all of its points."""
+        if start in self._regions:
+            return self._regions[start]
+        towards, neighbours = self._analysis.towards, self._analysis.network.neighbours
+        steps: dict[str, list[tuple[str, int]]] = {}
+        pending = [start]
+        while pending:
+            point = pending.pop()
+            if point not in steps and point not in self._stops:
+                # A branch's edge leads away from the sources: no way back to them.
+                steps[point] = [
+                    step for step in neighbours.get(point, ()) if step[0] not in towards or step[0] in self._stops
+                ]
+                pending.extend(other for other, _ in steps[point])
+        self._regions.update(dict.fromkeys(steps, steps))
+        return steps
+
+
+def _worst_way(
+    start: str, steps: Mapping[str, list[tuple[str, int]]], stops: Set[str], drops: Mapping[int, float]
+) -> float | None:
+    """The most that is lost on any way without a detour from a point to a stop; None after too many steps."""
+    worst, count = 0.0, 0
+    way: list[tuple[str, float]] = [(start, 0.0)]
+    on_way = {start}
+    choices = [iter(steps[start])]
+    while choices:
+        step = next(choices[-1], None)
+        count += 1
+        if count > _MOST_STEPS:
+            return None
+        if step is None:
+            choices.pop()
+            on_way.discard(way.pop()[0])
+            continue
+        point, volts = step[0], way[-1][1] + drops[step[1]]
+        if point in stops:
+            worst = max(worst, volts)
+        elif point not in on_way:
+            way.append((point, volts))
+            on_way.add(point)
+            choices.append(iter(steps[point]))
+    return worst

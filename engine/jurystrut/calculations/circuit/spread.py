@@ -1,0 +1,124 @@
+"""One side of a network, supply or return: how its sources and loads spread over its trees and its meshed core."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from jurystrut.calculations.circuit.core import core_flows, sums_without_each
+from jurystrut.calculations.circuit.peeling import Branch, parts, peel
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Set
+
+    from jurystrut.calculations.circuit.network import Network
+
+__all__ = ["Spread", "spread"]
+
+
+@dataclass(slots=True)
+class Spread:
+    """By point and by edge of one side, in amperes.
+
+    `branches` lead from loads, `between` join sources and cores, both outermost first; `hubs` are what is left of each
+    part, one point or a meshed core, and `cores` the edges of each. `current` is what loads ask of an edge, `let_through`
+    the greatest flow from the sources to either of its ends without it, `available` the greatest flow to a point.
+    """
+
+    branches: dict[str, Branch]
+    between: dict[str, Branch]
+    hubs: list[set[str]]
+    cores: list[list[int]] = field(default_factory=list)
+    current: dict[int, float] = field(default_factory=dict)
+    let_through: dict[int, float] = field(default_factory=dict)
+    available: dict[str, float] = field(default_factory=dict)
+
+
+def spread(
+    network: Network,
+    points: Set[str],
+    sources: Mapping[str, float],
+    loads: Mapping[str, float],
+    *,
+    backwards: bool = False,
+) -> Spread:
+    """Spread sources and loads, amperes by point, over a side; `backwards` turns the diodes round. Linear but for cores."""
+    branches = peel(network, points, frozenset(sources), {})
+    between = peel(network, points, frozenset(), branches)
+    hubs = parts(network, points - branches.keys() - between.keys())
+    found = Spread(branches, between, hubs)
+    _Filling(network, found, sources, {point: loads.get(point, 0.0) for point in points}, backwards=backwards).fill()
+    return found
+
+
+class _Filling:
+    """Fills a Spread: inwards along the trees, through the cores, outwards again."""
+
+    def __init__(
+        self,
+        network: Network,
+        found: Spread,
+        sources: Mapping[str, float],
+        behind: dict[str, float],
+        *,
+        backwards: bool,
+    ) -> None:
+        self.network, self.found, self.backwards = network, found, backwards
+        self.behind = behind
+        self.own = sources
+        self.arriving = {point: sources.get(point, 0.0) for point in behind}
+        self.from_inside: dict[str, float] = {}
+        self.altogether: dict[str, float] = {}
+        self.joining: dict[str, list[tuple[str, int, float]]] = {}
+
+    def fill(self) -> None:
+        self._gather()
+        for hub in self.found.hubs:
+            self._through(hub)
+        inner = [point for hub in self.found.hubs for point in hub]
+        for point in (*inner, *reversed(self.found.between)):
+            self._give_out(point)
+        for point, branch in reversed(self.found.branches.items()):
+            reaching = self.found.available[branch.towards]
+            self.found.let_through[branch.edge] = reaching
+            self.found.available[point] = min(reaching, self._passes(branch.edge, branch.towards))
+
+    def _passes(self, index: int, leaving: str) -> float:
+        return self.network.edges[index].passes(leaving, backwards=self.backwards)
+
+    def _gather(self) -> None:
+        """Add up the loads behind each point, and what sources send inwards."""
+        for point, branch in self.found.branches.items():
+            self.found.current[branch.edge] = self.behind[point]
+            self.behind[branch.towards] += self.behind[point]
+        for point, (towards, index) in self.found.between.items():
+            flow = min(self.arriving[point], self._passes(index, point))
+            self.arriving[towards] += flow
+            self.behind[towards] += self.behind[point]
+            self.joining.setdefault(towards, []).append((point, index, flow))
+
+    def _through(self, hub: set[str]) -> None:
+        """Flows through a meshed core, or the single point in which a tree's sources meet."""
+        everything = sum(self.behind[point] for point in hub)
+        into, let_through = core_flows(self.network, hub, self.arriving, backwards=self.backwards)
+        self.found.let_through |= let_through
+        self.found.current |= {index: min(everything, rating) for index, rating in let_through.items()}
+        self.found.cores.append(sorted(let_through))
+        for point in hub:
+            self._settle(point, into[point], everything)
+
+    def _settle(self, point: str, from_inside: float, everything: float) -> None:
+        self.from_inside[point] = from_inside
+        self.found.available[point] = self.arriving[point] + from_inside
+        self.altogether[point] = everything
+
+    def _give_out(self, point: str) -> None:
+        """What each edge that joins this point from outside can get from here, without what it brings itself."""
+        everything = self.altogether[point]
+        joining = self.joining.get(point, ())
+        base = self.own.get(point, 0.0) + self.from_inside[point]
+        for (outer, index, _), others in zip(joining, sums_without_each([flow for _, _, flow in joining]), strict=True):
+            from_here, from_outer, behind = base + others, self.arriving[outer], self.behind[outer]
+            self.found.let_through[index] = max(from_here, from_outer)
+            self.found.current[index] = max(min(behind, from_here), min(everything - behind, from_outer))
+            self._settle(outer, min(from_here, self._passes(index, point)), everything)
