@@ -8,17 +8,19 @@ from __future__ import annotations
 
 import datetime
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import pytest
 import yaml
 
 from jurystrut.judge import Judgement, judge
-from jurystrut.positions import Position
 from jurystrut.reading import read_files
 from jurystrut.reading.files import RecordFile, record_files
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import installed
+
+if TYPE_CHECKING:
+    from jurystrut.positions import Position
 
 EXAMPLE = Path(__file__).parents[1] / "project_example"
 CASES = sorted(Path(__file__).with_name("late_changes").glob("*.yaml"))
@@ -91,7 +93,9 @@ def test_there_are_enough_cases() -> None:
 
 
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
-def test_is_caught_by_the_right_rule_and_nothing_else_is(path: Path, example: dict[str, str], before: set[Noted]) -> None:
+def test_is_caught_by_the_right_rule_and_nothing_else_is(
+    path: Path, example: dict[str, str], before: set[Noted]
+) -> None:
     case = case_of(path)
     files = edited(example, case)
     judgement = judged(files)

@@ -68,11 +68,17 @@ def _parser() -> argparse.ArgumentParser:
     )
     explain.add_argument("rule", metavar="RULE", help="for example electrical/wire-protection")
     explain.add_argument("subject", nargs="?", metavar="SUBJECT", help="a record's id, for example W12")
-    explain.add_argument("--in", dest="path", default=".", metavar="PATH", help="the folder of the records (default: here)")
+    explain.add_argument(
+        "--in", dest="path", default=".", metavar="PATH", help="the folder of the records (default: here)"
+    )
     explain.set_defaults(run=_explain)
     for command in (check, explain):
-        command.add_argument("--at", choices=_STAGES, metavar="STAGE", help=f"judge as if the build were at: {', '.join(_STAGES)}")
-        command.add_argument("--on", type=_day, metavar="DATE", help="judge validity on this day, YYYY-MM-DD (default: today)")
+        command.add_argument(
+            "--at", choices=_STAGES, metavar="STAGE", help=f"judge as if the build were at: {', '.join(_STAGES)}"
+        )
+        command.add_argument(
+            "--on", type=_day, metavar="DATE", help="judge validity on this day, YYYY-MM-DD (default: today)"
+        )
         command.add_argument("--color", choices=("auto", "always", "never"), default="auto", help="colour the text")
     return parser
 
@@ -123,7 +129,9 @@ def _explain(options: argparse.Namespace) -> int:
     judgement = _judged(options)
     result = next((r for r in judgement.results if r.rule.id == options.rule), None)
     if result is None:
-        raise UsageError(f"there is no rule '{options.rule}'{nearest(options.rule, (r.rule.id for r in judgement.results))}")
+        raise UsageError(
+            f"there is no rule '{options.rule}'{nearest(options.rule, (r.rule.id for r in judgement.results))}"
+        )
     subjects = [finding.subject for finding in result.findings]
     if options.subject and options.subject not in subjects:
         raise UsageError(f"{options.rule} says nothing of '{options.subject}'{nearest(options.subject, subjects)}")

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from jurystrut.records.papers import Deviation
     from jurystrut.records.project import Project
 
-__all__ = ["CAUTION", "Judgement", "Rulebook", "RuleResult", "installed_packs", "judge", "load"]
+__all__ = ["CAUTION", "Judgement", "RuleResult", "Rulebook", "installed_packs", "judge", "load"]
 
 CAUTION = (
     "jurystrut advises; it certifies nothing. It knows only what the records say and can be wrong. "
@@ -121,10 +121,11 @@ def _hold_together(book: Rulebook) -> None:
         for name in rule.references:
             if name not in book.references:
                 raise PackError(f"rule '{rule.id}' cites '{name}', which is not in the pack's sources")
-    for item in (*book.rules, *book.facts.values()):
-        for parameter in item.parameters:
+    asked = [(rule.id, rule.parameters) for rule in book.rules]
+    asked += [(fact.name, fact.parameters) for fact in book.facts.values()]
+    for name, parameters in asked:
+        for parameter in parameters:
             if parameter.name not in known:
-                name = item.id if isinstance(item, Rule) else item.name
                 raise PackError(f"'{name}' asks for '{parameter.name}', which is neither a section nor a fact")
 
 
@@ -161,15 +162,23 @@ class _Run:
             return (Finding(Verdict.NOT_DUE, "aircraft", f"asked from stage {rule.due.value} on"),)
         absent = self._sections(rule.parameters) & self.without
         if absent:
-            return (not_applicable("aircraft", f"this aircraft is recorded as one without {', '.join(sorted(absent))}"),)
+            return (
+                not_applicable("aircraft", f"this aircraft is recorded as one without {', '.join(sorted(absent))}"),
+            )
         try:
             return tuple(rule.check(*[self._value(parameter) for parameter in rule.parameters]))
         except MissingRecord as missing:
-            return (no_data("aircraft", str(missing), *missing.where, remedy="Record it, so that this rule can be judged."),)
+            return (
+                no_data("aircraft", str(missing), *missing.where, remedy="Record it, so that this rule can be judged."),
+            )
         except Exception as error:  # noqa: BLE001 - one rule's bug must hide no other rule, and must not pass
             if self.project.problems:  # what it stumbled over is, in all likelihood, a record that could not be read
                 return (no_data("aircraft", "not evaluated, because records could not be read"),)
-            self.problems.append(Problem(Position(rule.id, 1, 1), f"a bug in this rule: {type(error).__name__}: {error}; please report it"))
+            self.problems.append(
+                Problem(
+                    Position(rule.id, 1, 1), f"a bug in this rule: {type(error).__name__}: {error}; please report it"
+                )
+            )
             return (no_data("aircraft", "not evaluated: the rule itself has a bug"),)
 
     def _sections(self, parameters: tuple[Parameter, ...]) -> set[str]:
@@ -220,7 +229,9 @@ class _Run:
             return finding
         for deviation in self.deviations:
             if deviation.rule == rule.id and deviation.subject in {None, finding.subject} and self._current(deviation):
-                return finding._replace(verdict=Verdict.WARN, deviation=f"{deviation.reason}; agreed by {deviation.agreed_by}")
+                return finding._replace(
+                    verdict=Verdict.WARN, deviation=f"{deviation.reason}; agreed by {deviation.agreed_by}"
+                )
         return finding
 
     def _current(self, deviation: Deviation) -> bool:

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 from jurystrut.judge import Judgement, Rulebook, installed_packs, judge, load
 from jurystrut.reading import read_files
 from jurystrut.reading.files import RecordFile
-from jurystrut.records.aircraft import Stage
 
 if TYPE_CHECKING:
+    from jurystrut.records.aircraft import Stage
     from jurystrut.records.project import Project
     from jurystrut.rulebook import Finding
 

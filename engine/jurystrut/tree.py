@@ -87,8 +87,7 @@ def parse(text: str, file: str, limits: Limits = LIMITS) -> tuple[Tree, list[Pro
     A syntax error ends the file at its place. Everything else (a repeated key, a tag, an alias) is noted, left out of
     the tree, and reading goes on.
     """
-    if text.startswith("\ufeff"):
-        text = text[1:]
+    text = text.removeprefix("\ufeff")
     unseen = _UNSEEN.search(text)
     if unseen:
         line = text.count("\n", 0, unseen.start())
@@ -180,7 +179,9 @@ class _Builder:
                     self._refuse(event)
                 value = event.value
                 if len(value) > limits.scalar_characters:
-                    self._stop(start, f"a value of {len(value)} characters; at most {limits.scalar_characters} are read")
+                    self._stop(
+                        start, f"a value of {len(value)} characters; at most {limits.scalar_characters} are read"
+                    )
                 if not value.isprintable() and _UNSEEN.search(value):
                     self._note(start, "an escaped invisible or control character in this value; write plain text")
                     value = _UNSEEN.sub("?", value)
@@ -223,7 +224,9 @@ class _Builder:
                 continue
             count += 1
             if count > limits.values:
-                self._stop(start, f"more than {limits.values} values in one file; spread the records over several files")
+                self._stop(
+                    start, f"more than {limits.values} values in one file; spread the records over several files"
+                )
             if holder is None:
                 root = value
             elif holder.__class__ is Mapping:

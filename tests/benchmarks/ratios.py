@@ -14,6 +14,7 @@ import tempfile
 import time
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).parent))  # run as a script, beside its generator
 from synthetic import RECORDS_A_CIRCUIT, write_aircraft
 
 EXAMPLE = Path(__file__).parents[2] / "project_example"

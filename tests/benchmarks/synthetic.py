@@ -1,4 +1,4 @@
-"""A large invented electrical system, as many circuits as asked for: fuse, switch, load, three wires and a sixth of a bundle each."""
+"""A large invented electrical system: fuse, switch, load, three wires and a sixth of a bundle for every circuit."""
 
 from __future__ import annotations
 
@@ -55,11 +55,14 @@ def _circuits(numbers: range) -> str:
             f"{{id: F{i}, kind: blade-fuse, rating: 5 A, what: circuit {i}, fed_from: MAIN, reachable_in_flight: false}}"
         )
         parts["switches"].append(f"{{id: S{i}, kind: toggle, rating: 15 A, what: circuit {i}}}")
-        parts["loads"].append(f"{{id: L{i}, current: {1 + i % 3}.5 A, nature: led, what: lamp {i}, duty: {{landing: 10 %}}}}")
+        parts["loads"].append(
+            f"{{id: L{i}, current: {1 + i % 3}.5 A, nature: led, what: lamp {i}, duty: {{landing: 10 %}}}}"
+        )
         for end, (start, stop) in enumerate(((f"F{i}", f"S{i}"), (f"S{i}", f"L{i}"), (f"L{i}.return", "G"))):
             length = 20 + (7 * i + 11 * end) % 90
             parts["wires"].append(
-                f"{{id: W{i}-{end}, from: {start}, to: {stop}, size: 18 AWG, length: {length} in, spec: M22759/16, bundle: B{bundle}}}"
+                f"{{id: W{i}-{end}, from: {start}, to: {stop}, size: 18 AWG, length: {length} in, "
+                f"spec: M22759/16, bundle: B{bundle}}}"
             )
         if i % 6 == 0:
             parts["bundles"].append(f"{{id: B{bundle}, ambient: {40 + bundle % 30} degC, loading: 20 %}}")

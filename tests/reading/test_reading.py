@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import os
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
 from jurystrut.errors import UsageError
 from jurystrut.reading import read, read_files
 from jurystrut.reading.files import RecordFile
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 AIRCRAFT = "aircraft: {name: Test, authority: US, stage: systems}\n"
 
@@ -55,18 +58,42 @@ def test_sections_join_over_files_and_lists_grow() -> None:
 @pytest.mark.parametrize(
     ("texts", "found"),
     [
-        (("electrical: {nominal_voltage: 14 V}\n", "electrical: {nominal_voltage: 28 V}\n"), "two.yaml:1:14: 'nominal_voltage' is given twice in this section, first at one.yaml:1:14; keep one of them"),
+        (
+            ("electrical: {nominal_voltage: 14 V}\n", "electrical: {nominal_voltage: 28 V}\n"),
+            "two.yaml:1:14: 'nominal_voltage' is given twice in this section, first at one.yaml:1:14; keep one of them",
+        ),
         (("electrcal: {}\n",), "one.yaml:1:1: unknown section 'electrcal'; did you mean 'electrical'?"),
         (("- a\n",), "one.yaml:1:3: wanted sections, such as 'electrical:' or 'weights:', at the left margin"),
-        (("electrical: {buses: {id: A}}\n",), "one.yaml:1:21: buses: wanted a list of records, each beginning with '- '"),
+        (
+            ("electrical: {buses: {id: A}}\n",),
+            "one.yaml:1:21: buses: wanted a list of records, each beginning with '- '",
+        ),
         (("electrical: {buses: [MAIN]}\n",), "one.yaml:1:22: found 'MAIN'; wanted a mapping of fields"),
         (("electrical: {buses: [{what: main}]}\n",), "one.yaml:1:22: 'id' is missing; this record needs it"),
-        (("electrical: {buses: [{id: A B}]}\n",), "one.yaml:1:27: id: found 'A B'; wanted an id of letters, digits, - and _, for example W12"),
-        (("electrical: {grounds: [{id: G, kind: singel-point}]}\n",), "one.yaml:1:38: kind: found 'singel-point'; wanted one of single-point, airframe, engine, avionics; did you mean 'single-point'?"),
-        (("electrical: {buses: [{id: A}], wires: [{id: W, from: A.out, to: A}]}\n",), "one.yaml:1:54: from: 'A' has no terminal 'out'"),
-        (("documents: [{id: D, kind: x, evidence: ../secret}]\n",), "one.yaml:1:40: evidence: found '../secret'; wanted a path inside this repository, for example evidence/w12.jpg"),
-        (("documents: [{id: D, kind: x, day: 2026-02-30}]\n",), "one.yaml:1:35: day: 2026-02-30 is no day of the calendar"),
-        (("weights: {loadings: [{id: L, stations: {SEAT: 80 lb}}]}\n",), "one.yaml:1:40: stations: there is no 'SEAT' in weights.stations"),
+        (
+            ("electrical: {buses: [{id: A B}]}\n",),
+            "one.yaml:1:27: id: found 'A B'; wanted an id of letters, digits, - and _, for example W12",
+        ),
+        (
+            ("electrical: {grounds: [{id: G, kind: singel-point}]}\n",),
+            "one.yaml:1:38: kind: found 'singel-point'; wanted one of single-point, airframe, engine, avionics; did",
+        ),
+        (
+            ("electrical: {buses: [{id: A}], wires: [{id: W, from: A.out, to: A}]}\n",),
+            "one.yaml:1:54: from: 'A' has no terminal 'out'",
+        ),
+        (
+            ("documents: [{id: D, kind: x, evidence: ../secret}]\n",),
+            "one.yaml:1:40: evidence: found '../secret'; wanted a path inside this repository, for example evidence/w12.jpg",
+        ),
+        (
+            ("documents: [{id: D, kind: x, day: 2026-02-30}]\n",),
+            "one.yaml:1:35: day: 2026-02-30 is no day of the calendar",
+        ),
+        (
+            ("weights: {loadings: [{id: L, stations: {SEAT: 80 lb}}]}\n",),
+            "one.yaml:1:40: stations: there is no 'SEAT' in weights.stations",
+        ),
     ],
 )
 def test_each_kind_of_mistake_has_its_message(texts: tuple[str, ...], found: str) -> None:
@@ -75,7 +102,9 @@ def test_each_kind_of_mistake_has_its_message(texts: tuple[str, ...], found: str
 
 
 def test_an_id_of_a_broken_record_is_no_second_problem() -> None:
-    found = messages(AIRCRAFT + "electrical:\n  buses: [{id: MAIN, rating: x}]\n  wires: [{id: W1, from: MAIN, to: MAIN}]\n")
+    found = messages(
+        AIRCRAFT + "electrical:\n  buses: [{id: MAIN, rating: x}]\n  wires: [{id: W1, from: MAIN, to: MAIN}]\n"
+    )
     assert len(found) == 1
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime
 import json
 import math
+import re
+from typing import TYPE_CHECKING, Any
 
 import jsonschema
 import pytest
@@ -17,31 +19,80 @@ from jurystrut.reports.plain import safe
 from jurystrut.reports.text import write as write_text
 from jurystrut.testing import installed
 
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
 DAY = datetime.date(2026, 6, 1)
 
 # design.md section 7, written as a schema: the keys are exactly these.
-PLACE = {"type": "object", "additionalProperties": False, "required": ["file", "line", "column"], "properties": {"file": {"type": "string"}, "line": {"type": "integer", "minimum": 1}, "column": {"type": "integer", "minimum": 1}}}
-VERDICT = {"enum": ["pass", "warn", "fail", "no-data", "not-due", "not-applicable"]}
-AMOUNT = {"type": ["object", "null"], "additionalProperties": False, "required": ["value", "unit"], "properties": {"value": {"type": ["number", "null"]}, "unit": {"type": "string"}}}
-LIMIT = {**AMOUNT, "required": ["value", "unit", "sense"], "properties": {**AMOUNT["properties"], "sense": {"enum": ["at-most", "at-least"]}}}  # type: ignore[dict-item]
-FINDING_KEYS = {"verdict": VERDICT, "subject": {"type": "string"}, "message": {"type": "string"}, "measured": AMOUNT, "limit": LIMIT, "margin": {"type": ["number", "null"]}, "where": {"type": "array", "items": PLACE}, "remedy": {"type": ["string", "null"]}, "deviation": {"type": ["string", "null"]}}
-REFERENCE_KEYS = {"document": {"type": "string"}, "section": {"type": "string"}, "edition": {"type": "string"}, "kind": {"enum": ["regulation", "guidance", "standard", "common-practice"]}}
+PLACE: dict[str, Any] = {
+    "type": "object",
+    "additionalProperties": False,
+    "required": ["file", "line", "column"],
+    "properties": {
+        "file": {"type": "string"},
+        "line": {"type": "integer", "minimum": 1},
+        "column": {"type": "integer", "minimum": 1},
+    },
+}
+VERDICT: dict[str, Any] = {"enum": ["pass", "warn", "fail", "no-data", "not-due", "not-applicable"]}
+AMOUNT: dict[str, Any] = {
+    "type": ["object", "null"],
+    "additionalProperties": False,
+    "required": ["value", "unit"],
+    "properties": {"value": {"type": ["number", "null"]}, "unit": {"type": "string"}},
+}
+LIMIT = {
+    **AMOUNT,
+    "required": ["value", "unit", "sense"],
+    "properties": {**AMOUNT["properties"], "sense": {"enum": ["at-most", "at-least"]}},
+}
+FINDING_KEYS = {
+    "verdict": VERDICT,
+    "subject": {"type": "string"},
+    "message": {"type": "string"},
+    "measured": AMOUNT,
+    "limit": LIMIT,
+    "margin": {"type": ["number", "null"]},
+    "where": {"type": "array", "items": PLACE},
+    "remedy": {"type": ["string", "null"]},
+    "deviation": {"type": ["string", "null"]},
+}
+REFERENCE_KEYS = {
+    "document": {"type": "string"},
+    "section": {"type": "string"},
+    "edition": {"type": "string"},
+    "kind": {"enum": ["regulation", "guidance", "standard", "common-practice"]},
+}
 
 
-def closed(properties: dict[str, object]) -> dict[str, object]:
+def closed(properties: Mapping[str, object]) -> dict[str, object]:
     return {"type": "object", "additionalProperties": False, "required": list(properties), "properties": properties}
 
 
-RULE_KEYS = {"id": {"type": "string"}, "title": {"type": "string"}, "verdict": VERDICT, "references": {"type": "array", "minItems": 1, "items": closed(REFERENCE_KEYS)}, "findings": {"type": "array", "minItems": 1, "items": closed(FINDING_KEYS)}}
+RULE_KEYS = {
+    "id": {"type": "string"},
+    "title": {"type": "string"},
+    "verdict": VERDICT,
+    "references": {"type": "array", "minItems": 1, "items": closed(REFERENCE_KEYS)},
+    "findings": {"type": "array", "minItems": 1, "items": closed(FINDING_KEYS)},
+}
 SCHEMA = closed(
     {
         "schema": {"const": "jurystrut/judgement/1"},
         "tool": closed({"name": {"const": "jurystrut"}, "version": {"type": "string"}}),
-        "project": closed({"name": {"type": ["string", "null"]}, "authority": {"type": ["string", "null"]}, "stage": {"type": "string"}, "revision": {"type": ["string", "null"]}}),
+        "project": closed(
+            {
+                "name": {"type": ["string", "null"]},
+                "authority": {"type": ["string", "null"]},
+                "stage": {"type": "string"},
+                "revision": {"type": ["string", "null"]},
+            }
+        ),
         "verdict": VERDICT,
         "summary": closed({v: {"type": "integer"} for v in VERDICT["enum"]}),
         "rules": {"type": "array", "items": closed(RULE_KEYS)},
-        "errors": {"type": "array", "items": closed({**PLACE["properties"], "message": {"type": "string"}})},  # type: ignore[dict-item]
+        "errors": {"type": "array", "items": closed({**PLACE["properties"], "message": {"type": "string"}})},
         "caution": {"const": CAUTION},
     }
 )
@@ -67,7 +118,9 @@ electrical:
 def judgement_of(records: str, only: str = "") -> Judgement:
     book = installed()
     rules = tuple(rule for rule in book.rules if only in rule.id)
-    return judge(read_files([RecordFile("a.yaml", records)]), Rulebook(rules, book.facts, book.references, book.packs), on=DAY)
+    return judge(
+        read_files([RecordFile("a.yaml", records)]), Rulebook(rules, book.facts, book.references, book.packs), on=DAY
+    )
 
 
 def test_json_has_exactly_the_shape_of_the_contract() -> None:
@@ -120,8 +173,6 @@ def test_text_fits_eighty_columns_and_colour_carries_no_meaning() -> None:
     judgement = judgement_of(RECORDS)
     plain, coloured = write_text(judgement), write_text(judgement, coloured=True)
     assert max(len(line) for line in plain.splitlines()) <= 80
-    import re
-
     assert re.sub("\x1b\\[[0-9;]*m", "", coloured) == plain
 
 

@@ -17,7 +17,9 @@ def dew_point(celsius: float, humidity: float) -> float:
     g = ln(RH) + b T / (c + T), Td = c g / (b - g). ValueError outside -40..50 degC, and for a humidity not above 0 or over 1.
     """
     if not COLDEST <= celsius <= HOTTEST:
-        raise ValueError(f"the dew-point formula holds from {COLDEST:.0f} to {HOTTEST:.0f} degC, not at {celsius:.1f} degC")
+        raise ValueError(
+            f"the dew-point formula holds from {COLDEST:.0f} to {HOTTEST:.0f} degC, not at {celsius:.1f} degC"
+        )
     if not 0 < humidity <= 1:
         raise ValueError(f"a relative humidity lies above 0 % and up to 100 %, not at {humidity * 100:.0f} %")
     g = math.log(humidity) + _B * celsius / (_C + celsius)

@@ -96,10 +96,7 @@ def _crosses_itself(corners: tuple[tuple[float, float], ...]) -> bool:
     count = len(corners)
     edges = [(corners[i], corners[(i + 1) % count]) for i in range(count)]
     return any(
-        _cross(*edges[i], *edges[j])
-        for i in range(count)
-        for j in range(i + 2, count)
-        if (i, j) != (0, count - 1)
+        _cross(*edges[i], *edges[j]) for i in range(count) for j in range(i + 2, count) if (i, j) != (0, count - 1)
     )
 
 

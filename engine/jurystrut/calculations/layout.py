@@ -118,7 +118,7 @@ def _between_polygons(one: Polygon, other: Polygon) -> float:
     if any(_sides_cross(a, b, c, d) for a, b in one.sides for c, d in other.sides):
         return -min(_shared(one.box[0::2], other.box[0::2]), _shared(one.box[1::2], other.box[1::2]))
     return min(
-        min(_to_border(point, other) for point in one.corners), min(_to_border(point, one) for point in other.corners)
+        *(_to_border(point, other) for point in one.corners), *(_to_border(point, one) for point in other.corners)
     )
 
 

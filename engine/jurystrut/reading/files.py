@@ -82,7 +82,9 @@ def _bytes(path: Path) -> bytes:
             raise ValueError("it is no ordinary file")
         data = file.read(LIMITS.file_bytes + 1)
     if len(data) > LIMITS.file_bytes:
-        raise ValueError(f"it is larger than {LIMITS.file_bytes // (1024 * 1024)} MiB; spread the records over several files")
+        raise ValueError(
+            f"it is larger than {LIMITS.file_bytes // (1024 * 1024)} MiB; spread the records over several files"
+        )
     return data
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache
 from typing import TYPE_CHECKING, Any, NamedTuple, get_args
 
 from jurystrut.errors import Problem
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 __all__ = ["dangling", "index_of"]
 
-Index = dict[str, dict[str, Named]]
+_Index = dict[str, dict[str, Named]]
 
 
 class _Reference(NamedTuple):
@@ -25,13 +25,15 @@ class _Reference(NamedTuple):
     names: Names
 
 
-def index_of(sections: Mapping[str, Any]) -> tuple[Index, list[Problem]]:
+def index_of(sections: Mapping[str, Any]) -> tuple[_Index, list[Problem]]:
     """Every record with an id, by section and by section and list; an id that stands twice in a section is a problem."""
-    index: Index = {}
+    index: _Index = {}
     problems: list[Problem] = []
     for section, value in sections.items():
         everything = index.setdefault(section, {})
-        lists = {"": value} if isinstance(value, tuple) else {f: getattr(value, f) for f in record_lists(type(value))}
+        lists = (
+            {"": value} if isinstance(value, tuple) else {f: getattr(value, f) for f in record_lists(value.__class__)}
+        )
         for field, records in lists.items():
             here = index.setdefault(f"{section}.{field}", {}) if field else everything
             for record in records:
@@ -39,24 +41,22 @@ def index_of(sections: Mapping[str, Any]) -> tuple[Index, list[Problem]]:
                     continue
                 first = everything.setdefault(record.id, record)
                 if first is not record:
-                    message = f"the id '{record.id}' stands twice in '{section}', first at {first.at('id').position}; give one another"
+                    earlier = first.at("id").position
+                    message = f"the id '{record.id}' stands twice in '{section}', first at {earlier}; give one another"
                     problems.append(Problem(record.at("id").position, message))
                 else:
                     here[record.id] = record
     return index, problems
 
 
-def dangling(sections: Mapping[str, Any], index: Index, broken: Mapping[str, set[str]]) -> Iterator[Problem]:
+def dangling(sections: Mapping[str, Any], index: _Index, broken: Mapping[str, set[str]]) -> Iterator[Problem]:
     """A problem for every field that names a record which is not there; `broken` ids are there, though unreadable."""
-    for section, value in sections.items():
-        if isinstance(value, tuple):
-            for record in value:
-                yield from _of_record(record, index, broken)
-        elif value is not None:
-            yield from _of_record(value, index, broken, section)
+    for value in sections.values():
+        for record in value if isinstance(value, tuple) else (value,):
+            yield from _of_record(record, index, broken)
 
 
-def _of_record(record: Record, index: Index, broken: Mapping[str, set[str]], section: str = "") -> Iterator[Problem]:
+def _of_record(record: Record, index: _Index, broken: Mapping[str, set[str]]) -> Iterator[Problem]:
     references, nested = _plan(type(record))
     for reference in references:
         value = getattr(record, reference.field)
@@ -71,7 +71,7 @@ def _of_record(record: Record, index: Index, broken: Mapping[str, set[str]], sec
                 yield from _of_record(part, index, broken)
 
 
-@lru_cache(maxsize=None)
+@cache
 def _plan(model: type[Record]) -> tuple[tuple[_Reference, ...], tuple[str, ...]]:
     """The fields of a model that name other records, and those that hold records in turn."""
     references = []
@@ -93,7 +93,7 @@ def _names_in(annotation: Any) -> Names | None:
     return None
 
 
-def _known(name: str, names: Names, index: Index, broken: Mapping[str, set[str]]) -> bool:
+def _known(name: str, names: Names, index: _Index, broken: Mapping[str, set[str]]) -> bool:
     device, _, terminal = name.partition(".") if names.terminal else (name, "", "")
     for target in names.targets:
         record: Any = index.get(target, _NOTHING).get(device)
@@ -108,7 +108,7 @@ _NOTHING: dict[str, Named] = {}
 _NONE: frozenset[str] = frozenset()
 
 
-def _message(name: str, reference: _Reference, index: Index, broken: Mapping[str, set[str]]) -> str:
+def _message(name: str, reference: _Reference, index: _Index, broken: Mapping[str, set[str]]) -> str:
     targets = reference.names.targets
     device, _, terminal = name.partition(".")
     if terminal and any(device in index.get(target, _NOTHING) for target in targets):

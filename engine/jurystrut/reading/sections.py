@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import types
-from functools import lru_cache
+from functools import cache
 from typing import TYPE_CHECKING, Any, NamedTuple, Union, get_args, get_origin
 
 from pydantic import ValidationError
@@ -11,7 +11,7 @@ from pydantic import ValidationError
 from jurystrut.errors import Problem
 from jurystrut.reading.messages import field_names, message_of, nearest
 from jurystrut.records import LISTS, SECTIONS, section_model
-from jurystrut.records.base import Named, Record
+from jurystrut.records.base import Record
 from jurystrut.tree import Listing, Mapping, position_of
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from jurystrut.positions import Position
     from jurystrut.tree import Tree
 
-__all__ = ["Checked", "check_section", "gather"]
+__all__ = ["Checked", "check_section", "gather", "record_in", "record_lists"]
 
 _MOST_PROBLEMS_A_SECTION = 2000
 
@@ -109,7 +109,7 @@ def check_section(name: str, tree: Tree, context: dict[str, Any]) -> Checked:
     return Checked(_section(model, tree, context, problems), problems, broken)
 
 
-@lru_cache(maxsize=None)
+@cache
 def record_lists(model: type[Record]) -> dict[str, type[Record]]:
     """The fields of a model that are lists of records, and what records."""
     found: dict[str, type[Record]] = {}
@@ -121,7 +121,12 @@ def record_lists(model: type[Record]) -> dict[str, type[Record]]:
 
 
 def _records(
-    name: str, tree: Tree, model: type[Record], context: dict[str, Any], problems: list[Problem], broken: dict[str, set[str]]
+    name: str,
+    tree: Tree,
+    model: type[Record],
+    context: dict[str, Any],
+    problems: list[Problem],
+    broken: dict[str, set[str]],
 ) -> tuple[Record, ...]:
     """The records of one list that can stand; the others leave a problem, and their id where it can be told."""
     good: list[Record] = []
@@ -191,8 +196,3 @@ def record_in(annotation: Any) -> type[Record] | None:
     if get_origin(annotation) in {tuple, Union, types.UnionType}:
         return next(filter(None, map(record_in, get_args(annotation))), None)
     return None
-
-
-def named(records: Iterable[Record]) -> Iterable[Named]:
-    """Those records that have an id."""
-    return (record for record in records if isinstance(record, Named))

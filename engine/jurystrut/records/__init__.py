@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from jurystrut.records.base import Record
 
-__all__ = ["SECTIONS", "section_model"]
+__all__ = ["LISTS", "SECTIONS", "section_model"]
 
 SECTIONS: dict[str, tuple[str, str]] = {
     "aircraft": ("aircraft", "Aircraft"),

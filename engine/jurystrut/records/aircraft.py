@@ -5,11 +5,11 @@ from __future__ import annotations
 from enum import Enum
 from typing import Literal
 
-from jurystrut.quantities import Arm, Area, Length, Mass, Power, Speed
+from jurystrut.quantities import Area, Arm, Length, Mass, Power, Speed
 from jurystrut.records.base import Record
 from jurystrut.records.fields import Count, Flag, Number, Text
 
-__all__ = ["Aircraft", "EnvelopeCorner", "Engine", "Limits", "Operation", "Propeller", "Stage"]
+__all__ = ["Aircraft", "Engine", "EnvelopeCorner", "Limits", "Operation", "Propeller", "Stage"]
 
 Operation = Literal["day-vfr", "night-vfr", "ifr"]
 """A kind of flight that the builder intends."""

@@ -5,15 +5,14 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from jurystrut.quantities import Range, Ratio, Temperature, TemperatureDifference, Time
-from jurystrut.records.base import Named
-from jurystrut.records.base import Record
+from jurystrut.records.base import Named, Record
 from jurystrut.records.fields import Count, Day, Id, Instant, Names, Text
 
 __all__ = ["Application", "Batch", "Covering", "Product", "Surface"]
 
-ProductName = Annotated[Id, Names("covering.products")]
-SurfaceName = Annotated[Id, Names("covering.surfaces")]
-BatchName = Annotated[Id, Names("covering.batches")]
+_ProductName = Annotated[Id, Names("covering.products")]
+_SurfaceName = Annotated[Id, Names("covering.surfaces")]
+_BatchName = Annotated[Id, Names("covering.batches")]
 
 
 class Product(Named):
@@ -49,7 +48,7 @@ class Surface(Named):
 class Batch(Named):
     """One can or lot of a product."""
 
-    product: ProductName
+    product: _ProductName
     """For example CEMENT."""
     made: Day | None = None
     """For example 2026-01-15."""
@@ -62,15 +61,20 @@ class Batch(Named):
 class Application(Named):
     """One coat or step on one surface."""
 
-    product: ProductName
+    product: _ProductName
     """For example CEMENT."""
-    surface: SurfaceName
+    surface: _SurfaceName
     """For example LW-LOWER."""
-    step: Literal["prime", "cement", "shrink", "first-coat", "fill", "tapes", "lacing", "build", "colour", "clear", "repair"] | None = None
+    step: (
+        Literal[
+            "prime", "cement", "shrink", "first-coat", "fill", "tapes", "lacing", "build", "colour", "clear", "repair"
+        ]
+        | None
+    ) = None
     """For example fill."""
     coat: Count | None = None
     """Which coat of this step, for example 2."""
-    batch: BatchName | None = None
+    batch: _BatchName | None = None
     """For example C-0417."""
     started: Instant
     """For example 2026-05-03 09:30."""

@@ -27,8 +27,8 @@ __all__ = [
     "Wire",
 ]
 
-LoadName = Annotated[Id, Names("electrical.loads")]
-BundleName = Annotated[Id, Names("electrical.bundles")]
+_LoadName = Annotated[Id, Names("electrical.loads")]
+_BundleName = Annotated[Id, Names("electrical.bundles")]
 
 
 class Device(Named):
@@ -202,7 +202,7 @@ class Wire(Named):
     """The temperature that its insulation stands, where the specification does not tell, for example 105 degC."""
     material: Literal["copper", "aluminium"] = "copper"
     """For example copper."""
-    bundle: BundleName | None = None
+    bundle: _BundleName | None = None
     """The bundle it runs in; without one it is taken as single in free air, for example B1."""
     serves: Literal["starter-feeder", "short-lead"] | None = None
     """A feeder that published practice leaves unprotected, for example starter-feeder."""
@@ -237,7 +237,7 @@ class Function(Record):
 
     name: Text
     """For example ignition."""
-    loads: tuple[LoadName, ...]
+    loads: tuple[_LoadName, ...]
     """The loads that can each do it, for example [IGN-A, IGN-B]."""
     survive: Count
     """How many of them must be left, for example 1."""

@@ -12,7 +12,7 @@ from typing import Annotated, Any
 
 from pydantic import PlainValidator, WithJsonSchema
 
-__all__ = ["Count", "Day", "FilePath", "Flag", "Id", "Instant", "Names", "Number", "Terminal", "Text"]
+__all__ = ["ID_PATTERN", "Count", "Day", "FilePath", "Flag", "Id", "Instant", "Names", "Number", "Terminal", "Text"]
 
 ID_PATTERN = "[A-Za-z0-9][A-Za-z0-9_-]{0,63}"
 _ID = re.compile(ID_PATTERN)
@@ -58,7 +58,9 @@ def _count(value: object) -> int:
 
 
 def _number(value: object) -> float:
-    return value if type(value) is float else float(_matched(value, _NUMBER, "a number without a unit, for example 1.2"))
+    return (
+        value if type(value) is float else float(_matched(value, _NUMBER, "a number without a unit, for example 1.2"))
+    )
 
 
 def _flag(value: object) -> bool:
@@ -121,19 +123,25 @@ def _words(description: str, **extra: Any) -> WithJsonSchema:
 Id = Annotated[str, PlainValidator(_id), _words("letters, digits, - and _", pattern=f"^{ID_PATTERN}$")]
 """The name of a record, once in its section."""
 
-Terminal = Annotated[str, PlainValidator(_terminal), Names("electrical", terminal=True), _words("DEVICE or DEVICE.terminal")]
+Terminal = Annotated[
+    str, PlainValidator(_terminal), Names("electrical", terminal=True), _words("DEVICE or DEVICE.terminal")
+]
 """A device of the electrical section, or one of its terminals."""
 
 Text = Annotated[str, PlainValidator(_text), _words("words")]
 """Words, at least one."""
 
-Count = Annotated[int, PlainValidator(_count), WithJsonSchema({"type": ["integer", "string"], "pattern": "^[0-9]{1,9}$"})]
+Count = Annotated[
+    int, PlainValidator(_count), WithJsonSchema({"type": ["integer", "string"], "pattern": "^[0-9]{1,9}$"})
+]
 """A whole number, zero or more."""
 
 Number = Annotated[float, PlainValidator(_number), WithJsonSchema({"type": ["number", "string"]})]
 """A plain number without a unit."""
 
-Flag = Annotated[bool, PlainValidator(_flag), WithJsonSchema({"type": ["boolean", "string"], "enum": [True, False, "yes", "no"]})]
+Flag = Annotated[
+    bool, PlainValidator(_flag), WithJsonSchema({"type": ["boolean", "string"], "enum": [True, False, "yes", "no"]})
+]
 """true or false, yes or no."""
 
 Day = Annotated[datetime.date, PlainValidator(_day), _words("a day", pattern="^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]

@@ -10,7 +10,7 @@ from jurystrut.records.fields import FilePath, Flag, Id, Names, Text
 
 __all__ = ["Approval", "Light", "Lighting"]
 
-LoadName = Annotated[Id, Names("electrical.loads")]
+_LoadName = Annotated[Id, Names("electrical.loads")]
 
 
 class Approval(Record):
@@ -30,7 +30,15 @@ class Light(Named):
     what: Text | None = None
     """For example left wing tip, forward."""
     function: Literal[
-        "position-left", "position-right", "position-tail", "anti-collision", "landing", "taxi", "instrument", "cabin", "warning"
+        "position-left",
+        "position-right",
+        "position-tail",
+        "anti-collision",
+        "landing",
+        "taxi",
+        "instrument",
+        "cabin",
+        "warning",
     ]
     """For example position-left."""
     colour: Literal["red", "green", "white", "amber", "blue"] | None = None
@@ -47,7 +55,7 @@ class Light(Named):
     """Flashes a minute, for example 60 /min."""
     intensity: LuminousIntensity | None = None
     """Measured along its axis, for example 42 cd."""
-    load: LoadName | None = None
+    load: _LoadName | None = None
     """The electrical load that feeds it, for example NAV-L."""
     forward_facing: Flag = False
     """Whether it shines ahead, for example true."""

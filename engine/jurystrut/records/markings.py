@@ -10,7 +10,7 @@ from jurystrut.records.fields import FilePath, Flag, Id, Names, Text
 
 __all__ = ["DataPlate", "InstrumentMark", "Markings", "Placard", "RegistrationMarks"]
 
-PanelItemName = Annotated[Id, Names("panel.items")]
+_PanelItemName = Annotated[Id, Names("panel.items")]
 
 
 class Placard(Named):
@@ -85,7 +85,7 @@ class DataPlate(Record):
 class InstrumentMark(Named):
     """One coloured arc or line on an instrument; the limits are written in the instrument's own unit."""
 
-    instrument: PanelItemName
+    instrument: _PanelItemName
     """The instrument, for example ASI."""
     kind: Literal["arc", "line", "triangle"]
     """For example arc."""

@@ -16,9 +16,9 @@ __all__ = ["Bezel", "Hole", "Item", "KeepOut", "Legend", "Panel", "Point"]
 Point = tuple[Arm, Arm]
 """A place on the panel seen from the seat: to the right of its lower left corner, then up."""
 
-HoleName = Annotated[Id, Names("panel.holes")]
-LegendName = Annotated[Id, Names("panel.legends")]
-EquipmentName = Annotated[Id, Names("electrical", "lighting", "weights.components", "fuel")]
+_HoleName = Annotated[Id, Names("panel.holes")]
+_LegendName = Annotated[Id, Names("panel.legends")]
+_EquipmentName = Annotated[Id, Names("electrical", "lighting", "weights.components", "fuel")]
 
 
 class Hole(Named):
@@ -63,17 +63,29 @@ class Item(Named):
 
     what: Text | None = None
     """For example airspeed indicator."""
-    kind: Literal["instrument", "display", "radio", "switch", "breaker", "fuse-holder", "lamp", "control", "outlet", "placard", "other"]
+    kind: Literal[
+        "instrument",
+        "display",
+        "radio",
+        "switch",
+        "breaker",
+        "fuse-holder",
+        "lamp",
+        "control",
+        "outlet",
+        "placard",
+        "other",
+    ]
     """For example switch."""
-    hole: HoleName | None = None
+    hole: _HoleName | None = None
     """The hole it sits in, for example H-ASI."""
-    legend: LegendName | None = None
+    legend: _LegendName | None = None
     """The legend that names it, for example L-LAND."""
     bezel: Bezel | None = None
     """What lies on the front of the sheet, for example {diameter: 3-1/4 in}."""
     depth: Length | None = None
     """How far it reaches behind the sheet, connectors included, for example 5.5 in."""
-    equipment: EquipmentName | None = None
+    equipment: _EquipmentName | None = None
     """The record that it is in another section; its own id where that is the same, for example SW-LAND."""
 
 

@@ -12,9 +12,9 @@ from jurystrut.records.fields import Day, Flag, Id, Names, Text
 
 __all__ = ["Component", "Extra", "Loading", "Scale", "Station", "Weighing", "Weights"]
 
-EquipmentName = Annotated[Id, Names("electrical", "lighting", "panel", "fuel", "hardware")]
-StationName = Annotated[Id, Names("weights.stations")]
-TankName = Annotated[Id, Names("fuel.tanks")]
+_EquipmentName = Annotated[Id, Names("electrical", "lighting", "panel", "fuel", "hardware")]
+_StationName = Annotated[Id, Names("weights.stations")]
+_TankName = Annotated[Id, Names("fuel.tanks")]
 
 
 class Component(Named):
@@ -32,7 +32,7 @@ class Component(Named):
     """Whether it is in the aircraft now, for example true."""
     since: Day | None = None
     """The day it went in or was changed, for example 2026-04-12."""
-    equipment: tuple[EquipmentName, ...] = ()
+    equipment: tuple[_EquipmentName, ...] = ()
     """The records of other sections whose weight this is; its own id counts too, for example [SW-LAND, SW-TAXI]."""
 
 
@@ -113,11 +113,11 @@ class Loading(Named):
 
     what: Text | None = None
     """For example two aboard, weekend bags, full fuel."""
-    stations: dict[StationName, Mass] = Field(default_factory=dict)
+    stations: dict[_StationName, Mass] = Field(default_factory=dict)
     """Load at each station; one left out is empty, for example {LEFT-SEAT: 180 lb}."""
-    fuel: dict[TankName, Volume] = Field(default_factory=dict)
+    fuel: dict[_TankName, Volume] = Field(default_factory=dict)
     """Usable fuel at take-off in each tank; one left out is empty, for example {LEFT-TANK: 11 US gal}."""
-    landing_fuel: dict[TankName, Volume] | None = None
+    landing_fuel: dict[_TankName, Volume] | None = None
     """Usable fuel left at landing; none where left out, for example {LEFT-TANK: 2 US gal}."""
 
 

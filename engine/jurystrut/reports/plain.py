@@ -7,7 +7,7 @@ import textwrap
 
 from jurystrut.rulebook import Verdict
 
-__all__ = ["WORDS", "Paint", "heading", "safe", "wrapped"]
+__all__ = ["WIDTH", "WORDS", "Paint", "heading", "safe", "wrapped"]
 
 WIDTH = 80
 

@@ -28,7 +28,9 @@ def write(judgement: Judgement, *, coloured: bool = False) -> str:
     if judgement.problems:
         parts.append("\n".join(problem_lines(judgement.problems, paint)))
     for domain, results in _by_domain(judgement.results).items():
-        parts.append("\n\n".join([paint.strong(domain.upper()), *(_rule(judgement, result, paint) for result in results)]))
+        parts.append(
+            "\n\n".join([paint.strong(domain.upper()), *(_rule(judgement, result, paint) for result in results)])
+        )
     parts.append(_foot(judgement, paint))
     return "\n\n".join(parts) + "\n"
 
@@ -65,7 +67,13 @@ def _rule(judgement: Judgement, result: RuleResult, paint: Paint) -> str:
         lines.append(f"  ... and {len(shown) - _MOST_FINDINGS_A_RULE} more; the other formats list all of them")
     first = judgement.rulebook.cited(result.rule)[0]
     status = "" if first.status == "none" else f", {_STATUS[first.status]}"
-    lines.append(wrapped(f"{first}; {_BINDS[first.binds] if first.kind != 'common-practice' else 'common practice'}{status}", "    ", "  source: "))
+    lines.append(
+        wrapped(
+            f"{first}; {_BINDS[first.binds] if first.kind != 'common-practice' else 'common practice'}{status}",
+            "    ",
+            "  source: ",
+        )
+    )
     return "\n".join(lines)
 
 

@@ -19,6 +19,7 @@ __all__ = [
     "Amount",
     "Finding",
     "Limit",
+    "Working",
     "at_least",
     "at_most",
     "between",
@@ -86,7 +87,9 @@ def at_most(
     """The measured value must not exceed the limit, both in `unit`; `otherwise` is the verdict where it does."""
     inside = measured <= limit + abs(limit) * _TOLERANCE
     margin = (limit - measured) / abs(limit) if limit else None
-    return _against(inside, margin, subject, measured, Limit(limit, unit, "at-most"), message, where, remedy, working, otherwise)
+    return _against(
+        inside, margin, subject, measured, Limit(limit, unit, "at-most"), message, where, remedy, working, otherwise
+    )
 
 
 def at_least(
@@ -103,7 +106,9 @@ def at_least(
     """The measured value must reach the limit, both in `unit`; `otherwise` is the verdict where it does not."""
     inside = measured >= limit - abs(limit) * _TOLERANCE
     margin = (measured - limit) / abs(limit) if limit else None
-    return _against(inside, margin, subject, measured, Limit(limit, unit, "at-least"), message, where, remedy, working, otherwise)
+    return _against(
+        inside, margin, subject, measured, Limit(limit, unit, "at-least"), message, where, remedy, working, otherwise
+    )
 
 
 def between(

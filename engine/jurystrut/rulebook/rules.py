@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -12,13 +11,14 @@ from jurystrut.errors import PackError
 from jurystrut.rulebook.verdicts import Verdict
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
     from pathlib import Path
     from types import ModuleType
 
     from jurystrut.records.aircraft import Stage
     from jurystrut.rulebook.findings import Finding
 
-__all__ = ["Fact", "Pack", "Parameter", "Rule", "fact", "rule"]
+__all__ = ["Fact", "Pack", "Parameter", "Rule", "declared_in", "fact", "rule"]
 
 _RULE_ID = re.compile("[a-z]+(-[a-z]+)*/[a-z0-9]+(-[a-z0-9]+)*")
 
@@ -104,7 +104,17 @@ def rule(
         if not asks.endswith("?"):
             raise PackError(f"rule '{id}': 'asks' is one question, with its question mark")
         return Rule(
-            id, title, asks, references, due, remedy, explanation, no_deviation, at_worst, check, _parameters(check, f"rule '{id}'")
+            id,
+            title,
+            asks,
+            references,
+            due,
+            remedy,
+            explanation,
+            no_deviation,
+            at_worst,
+            check,
+            _parameters(check, f"rule '{id}'"),
         )
 
     return declare

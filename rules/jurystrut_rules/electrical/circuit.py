@@ -118,7 +118,7 @@ def wire_ampacity(electrical: Electrical, aircraft: Aircraft) -> dict[str, Ampac
         # Wires of one size, kind and bundle carry the same: a hundred thousand wires need a few hundred look-ups.
         key = (wire.size, wire.spec, wire.insulation, wire.material, wire.bundle)
         if key not in known:
-            known[key] = _ampacity(wire, bundles.get(wire.bundle or ""), in_bundle[wire.bundle], feet)
+            known[key] = _ampacity(wire, bundles.get(wire.bundle or ""), in_bundle[wire.bundle or ""], feet)
         found[wire.id] = known[key]
     return found
 
@@ -144,5 +144,3 @@ def _ampacity(wire: Wire, bundle: Bundle | None, recorded: int, feet: float) -> 
 
 # A wire recorded in no bundle is taken in air as hot as Table 11-9 takes it: 70 degC.
 _FREE_AIR_AMBIENT_C = 70.0
-
-
