@@ -148,7 +148,7 @@ def _foot(judgement: Judgement, paint: Paint) -> str:
     aircraft = judgement.project.aircraft
     written_for = sorted({pack.authority for pack in judgement.rulebook.packs})
     if aircraft and aircraft.authority not in written_for:
-        note = f"These rules cite documents of {', '.join(written_for)}; for {aircraft.authority} they are yardsticks only. Ask there."
-        lines.append(wrapped(note, ""))
+        note = f"These rules cite documents of {', '.join(written_for)}; for {aircraft.authority} they are yardsticks only."
+        lines.append(wrapped(f"{note} Ask the authority there.", ""))
     lines.append(wrapped(CAUTION, ""))
     return "\n".join(lines)
