@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -16,6 +15,7 @@ from jurystrut.testing import project_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
+    from pathlib import Path
 
     from jurystrut.records.electrical import Electrical
     from jurystrut.rulebook import Fact, Finding, Rule
