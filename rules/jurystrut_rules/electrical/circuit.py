@@ -50,7 +50,12 @@ def circuit(electrical: Electrical) -> Circuit:
     for index, edge in enumerate(edges):
         edge_of.setdefault(edge.id, []).append(index)
     supplies = tuple(
-        Supply(source.id, source.id, f"{source.id}.return", source.rating.si if source.rating and source.kind != "battery" else _UNLIMITED)
+        Supply(
+            source.id,
+            source.id,
+            f"{source.id}.return",
+            source.rating.si if source.rating and source.kind != "battery" else _UNLIMITED,
+        )
         for source in electrical.sources
     )
     sinks = tuple(_sinks(electrical))
@@ -108,7 +113,9 @@ def wire_ampacity(electrical: Electrical, aircraft: Aircraft) -> dict[str, Ampac
     """What each wire carries as installed, or in words why that cannot be told."""
     limits = aircraft.limits
     if limits is None or limits.altitude is None:
-        raise MissingRecord("aircraft.limits.altitude is not recorded; wires carry less the higher they fly", aircraft.at("limits"))
+        raise MissingRecord(
+            "aircraft.limits.altitude is not recorded; wires carry less the higher they fly", aircraft.at("limits")
+        )
     feet = limits.altitude.to("ft")
     bundles = {bundle.id: bundle for bundle in electrical.bundles}
     in_bundle = Counter(wire.bundle for wire in electrical.wires if wire.bundle)
@@ -118,7 +125,7 @@ def wire_ampacity(electrical: Electrical, aircraft: Aircraft) -> dict[str, Ampac
         # Wires of one size, kind and bundle carry the same: a hundred thousand wires need a few hundred look-ups.
         key = (wire.size, wire.spec, wire.insulation, wire.material, wire.bundle)
         if key not in known:
-            known[key] = _ampacity(wire, bundles.get(wire.bundle or ""), in_bundle[wire.bundle], feet)
+            known[key] = _ampacity(wire, bundles.get(wire.bundle or ""), in_bundle[wire.bundle or ""], feet)
         found[wire.id] = known[key]
     return found
 
@@ -144,5 +151,3 @@ def _ampacity(wire: Wire, bundle: Bundle | None, recorded: int, feet: float) -> 
 
 # A wire recorded in no bundle is taken in air as hot as Table 11-9 takes it: 70 degC.
 _FREE_AIR_AMBIENT_C = 70.0
-
-
