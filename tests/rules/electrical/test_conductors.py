@@ -35,7 +35,7 @@ def test_load_passes_below_the_ampacity() -> None:
     assert found.measured == (40, "A")
     assert found.limit == (50, "A", "at-most")
     assert found.margin == pytest.approx(0.2)
-    assert found.message == "this 6 AWG wire feeds 40 A of loads; it carries 50.0 A as installed"
+    assert found.message == "this 6 AWG wire feeds loads of 40 A; it carries 50.0 A as installed"
 
 
 @pytest.mark.parametrize("wire", ["W1", "W2"])
