@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.balance import Body, total
 from jurystrut.calculations.envelope import Envelope
-from jurystrut.rulebook import Finding, MissingRecord, Spot, Stage, at_most, between, fact, fails, no_data, rule
+from jurystrut.rulebook import Finding, MissingRecord, Spot, Stage, at_most, between, fact, fails, no_data, not_applicable, rule
 from jurystrut_rules.weights.ledger import Empty, inches, pounds
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from jurystrut.quantities import Volume
+    from jurystrut.quantities import Mass, Volume
     from jurystrut.records.aircraft import Aircraft, Limits
     from jurystrut.records.fuel import Fuel
     from jurystrut.records.weights import Loading, Station, Weights
@@ -47,8 +48,7 @@ def _states(loading: Loading) -> Iterator[tuple[str, Mapping[str, Volume]]]:
     yield "at take-off", loading.fuel
     if loading.landing_fuel is not None:
         yield "at landing", loading.landing_fuel
-    if loading.fuel:
-        yield "without fuel", {}
+    yield "without fuel", {}
 
 
 def _loaded(
@@ -78,10 +78,19 @@ def _limits(aircraft: Aircraft) -> Limits:
     return aircraft.limits
 
 
+def _up(amount: float, places: int) -> float:
+    """An amount to take off or to move by, rounded up, so that doing as told is enough."""
+    steps = 10.0**places
+    return math.ceil(amount * steps - 1e-6) / steps
+
+
+_HELD_AGAINST = {"at take-off": "gross_weight", "at landing": "landing_weight", "without fuel": "zero_fuel_weight"}
+
+
 @rule(
     "weights/gross-weight",
     title="Gross weight",
-    asks="Does every declared loading stay at or below gross weight?",
+    asks="Does every declared loading stay at or below gross weight, and below the landing and zero fuel weight where there is one?",
     references=("91-9", "ac43-10-17"),
     due=Stage.SYSTEMS,
     remedy="Carry less, and record the loading that way.",
@@ -91,30 +100,34 @@ def loading_below_gross(aircraft: Aircraft, empty_aircraft: Empty, loadings: lis
     """The empty aircraft, the load at each station and the fuel at take-off are added and held against gross weight.
 
     The empty aircraft is the latest weighing and what was fitted after it. A loading exactly at gross weight passes.
+    Where the aircraft has a landing weight or a zero fuel weight, the loading with the fuel left then is held against it.
     """
     limits = _limits(aircraft)
     if limits.gross_weight is None:
         raise MissingRecord("the gross weight is not recorded", limits.at())
-    gross = limits.gross_weight.to("lb")
     for loaded in loadings:
-        if loaded.state == "at take-off":
-            yield _against_gross(loaded, gross, limits.at("gross_weight"), empty_aircraft)
+        field = _HELD_AGAINST[loaded.state]
+        limit = getattr(limits, field)
+        if limit is not None:
+            yield _against_weight(loaded, limit, field.replace("_", " "), limits.at(field), empty_aircraft)
+        if loaded.state == "at take-off" and limits.landing_weight is not None and loaded.loading.landing_fuel is None:
+            yield no_data(loaded.loading.id, "the fuel left at landing is not recorded", loaded.loading.at(), limits.at("landing_weight"))
 
 
-def _against_gross(loaded: Loaded, gross: float, where: Spot, empty: Empty) -> Finding:
+def _against_weight(loaded: Loaded, limit: Mass, name: str, where: Spot, empty: Empty) -> Finding:
     if loaded.body is None:
         return no_data(loaded.loading.id, loaded.lacks, loaded.loading.at())
-    weight = pounds(loaded.body.weight)
+    weight, most = pounds(loaded.body.weight), limit.to("lb")
     return at_most(
         loaded.loading.id,
         weight,
-        gross,
+        most,
         "lb",
-        f"{weight:.1f} lb at take-off; gross weight is {gross:g} lb",
+        f"{weight:.1f} lb {loaded.state}; {name} is {limit}",
         loaded.loading.at(),
         where,
         *empty.where[:-1],
-        remedy=f"Carry {weight - gross:.1f} lb less.",
+        remedy=f"Carry {_up(weight - most, 1):.1f} lb less.",
         working=lambda: loaded.steps,
     )
 
@@ -173,7 +186,7 @@ def _in_envelope(loaded: Loaded, envelope: Envelope, limits: Limits, empty: Empt
         "in",
         f"{loaded.state} the centre of gravity is at {arm:.2f} in, {weight:.1f} lb; allowed there are {forward:.2f} to {aft:.2f} in",
         *where,
-        remedy=f"Bring it {max(forward - arm, arm - aft):.2f} in {'aft' if arm < forward else 'forward'}.",
+        remedy=f"Bring it {_up(max(forward - arm, arm - aft), 2):.2f} in {'aft' if arm < forward else 'forward'}.",
         working=lambda: (*loaded.steps, f"limits at that weight: {forward:.2f} to {aft:.2f} in"),
     )
 
@@ -193,6 +206,8 @@ def station_not_overloaded(weights: Weights, fuel: Fuel | None = None) -> Iterat
     stations = {station.id: station for station in weights.stations}
     tanks = {tank.id: tank for tank in fuel.tanks} if fuel else {}
     for loading in weights.loadings:
+        if not loading.stations and not loading.fuel:
+            yield not_applicable(loading.id, "nothing is carried", loading.at())
         for name, mass in loading.stations.items():
             most = stations[name].maximum
             where = (loading.at("stations"), stations[name].at("maximum"))

@@ -130,7 +130,7 @@ def installed_item_is_weighed(
         yield _covered(light.id, {light.id, light.load or light.id}, covered, light.at())
     for item in panel.items if panel else ():
         yield _covered(item.id, {item.id, item.equipment or item.id}, covered, item.at())
-    if not (electrical or panel or lighting):
+    if not (electrical and (electrical.sources or electrical.loads)) and not (panel and panel.items) and not (lighting and lighting.lights):
         yield not_applicable("aircraft", "nothing is recorded as installed")
 
 
@@ -165,7 +165,11 @@ def components_agree(weights: Weights) -> Iterator[Finding]:
     body = result_of(weighing) if weighing else None
     if weighing is None or body is None:
         raise MissingRecord("there is no weighing with all its readings", weights.at("weighings"))
-    counted = [c for c in weights.components if (c.since is None or c.since <= weighing.day) and c.weight is not None]
+    counted = [c for c in weights.components if c.since is None or c.since <= weighing.day]
+    unknown = [c.at() for c in counted if c.weight is None]
+    if unknown or not counted:
+        words = "a component has no weight" if unknown else "no component is recorded"
+        raise MissingRecord(words, *(unknown or [weights.at("components")]))
     listed = sum(pounds(c.weight.si) for c in counted if c.weight)
     allowed = _NEGLIGIBLE_LB + sum(_ALLOWANCE[c.basis or "estimated"] * pounds(c.weight.si) for c in counted if c.weight)
     found = pounds(body.weight)

@@ -35,14 +35,17 @@ def weighing_is_usable(weights: Weights) -> Iterator[Finding]:
     yield _must(weighing, "levelled", "it stood in level flight attitude", "it was not level: its centre of gravity means nothing")
     yield _must(weighing, "zeroed", "the scales were set to zero", "the scales were not set to zero before")
     yield _wheels(weighing)
-    for field, what in (
-        ("aboard", "what was aboard and is not part of the aircraft"),
-        ("missing", "what belongs to the aircraft and was not aboard"),
-        ("fuel", "what fuel was aboard"),
-        ("oil", "what oil was aboard"),
+    for field, what, how in (
+        ("aboard", "what was aboard and is not part of the aircraft", "; write [] for nothing"),
+        ("missing", "what belongs to the aircraft and was not aboard", "; write [] for nothing"),
+        ("fuel", "what fuel was aboard", ""),
+        ("oil", "what oil was aboard", ""),
     ):
         if getattr(weighing, field) is None:
-            yield no_data(weighing.id, f"not recorded: {what}", weighing.at(), remedy=f"Record '{field}'; write [] for nothing.")
+            yield no_data(weighing.id, f"not recorded: {what}", weighing.at(), remedy=f"Record '{field}'{how}.")
+        elif field == "fuel" and weighing.fuel != "drained-to-unusable" and not weighing.aboard:
+            message = f"it stood with fuel ({weighing.fuel}), and none is listed as aboard"
+            yield no_data(weighing.id, message, weighing.at("fuel"), weighing.at("aboard"), remedy="Add the usable fuel to 'aboard', with weight and arm.")
         else:
             yield passes(weighing.id, f"recorded: {what}", weighing.at(field))
     yield _inside(weighing)
@@ -61,7 +64,8 @@ def _wheels(weighing: Weighing) -> Finding:
     for scale in weighing.scales:
         for field in ("tare", "arm"):
             if getattr(scale, field) is None:
-                return no_data(weighing.id, f"the {field} of the {scale.wheel} wheel is not recorded", scale.at(), remedy=f"Record '{field}', 0 lb if there was none.")
+                remedy = "Record 'tare'; 0 lb if there was none." if field == "tare" else "Record 'arm', measured while levelled."
+                return no_data(weighing.id, f"the {field} of the {scale.wheel} wheel is not recorded", scale.at(), remedy=remedy)
     return passes(weighing.id, "tare and arm are recorded for every wheel", weighing.at("scales"))
 
 
