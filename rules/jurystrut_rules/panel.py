@@ -33,8 +33,10 @@ __all__ = [
     "control_has_place",
     "hole_inside_outline",
     "hole_is_used",
+    "hole_shapes",
     "holes_keep_apart",
     "item_is_known",
+    "items_by_equipment",
     "legend_is_used",
 ]
 

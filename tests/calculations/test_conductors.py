@@ -528,16 +528,3 @@ def test_blanks_where_a_figure_belongs_are_refused() -> None:
 
 
 # -- blade fuses: ratings and colours second-hand, from pages that quote the standards ---------------------------------
-
-
-def test_blade_fuse_ratings() -> None:
-    held = {row["amperes"]: row["colour"] for row in rows("blade_fuses")}
-    assert list(held) == [1, 2, 3, 4, 5, 7.5, 10, 15, 20, 25, 30, 40]
-    assert (held[5], held[7.5], held[10], held[15], held[20], held[30]) == (
-        "tan",
-        "brown",
-        "red",
-        "blue",
-        "yellow",
-        "green",
-    )
