@@ -154,7 +154,7 @@ def test_published_chart_reading_too_close(declared: str, verdict: Verdict) -> N
     finding = dew("temperature: 16 degC, humidity: 71 %", "13 degC", declared)
     assert finding.verdict is verdict
     assert 13 - measured(finding) == pytest.approx(11, abs=0.5)
-    assert bound(finding) == pytest.approx(float(declared.split()[0]) if declared else 3)
+    assert bound(finding) == pytest.approx(float(declared.split(maxsplit=1)[0]) if declared else 3)
     assert finding.margin == pytest.approx((measured(finding) - bound(finding)) / bound(finding))
     assert lines(finding) == [ENTRY_LINE, PRODUCT_LINE]
 

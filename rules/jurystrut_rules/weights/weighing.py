@@ -32,7 +32,12 @@ def weighing_is_usable(weights: Weights) -> Iterator[Finding]:
     weighing = latest(weights)
     if weighing is None:
         raise MissingRecord("no weighing is recorded", weights.at())
-    yield _must(weighing, "levelled", "it stood in level flight attitude", "it was not level: its centre of gravity means nothing")
+    yield _must(
+        weighing,
+        "levelled",
+        "it stood in level flight attitude",
+        "it was not level: its centre of gravity means nothing",
+    )
     yield _must(weighing, "zeroed", "the scales were set to zero", "the scales were not set to zero before")
     yield _wheels(weighing)
     for field, what, how in (
@@ -45,7 +50,8 @@ def weighing_is_usable(weights: Weights) -> Iterator[Finding]:
             yield no_data(weighing.id, f"not recorded: {what}", weighing.at(), remedy=f"Record '{field}'{how}.")
         elif field == "fuel" and weighing.fuel != "drained-to-unusable" and not weighing.aboard:
             message = f"it stood with fuel ({weighing.fuel}), and none is listed as aboard"
-            yield no_data(weighing.id, message, weighing.at("fuel"), weighing.at("aboard"), remedy="Add the usable fuel to 'aboard', with weight and arm.")
+            remedy = "Add the usable fuel to 'aboard', with weight and arm."
+            yield no_data(weighing.id, message, weighing.at("fuel"), weighing.at("aboard"), remedy=remedy)
         else:
             yield passes(weighing.id, f"recorded: {what}", weighing.at(field))
     yield _inside(weighing)
@@ -55,7 +61,9 @@ def _must(weighing: Weighing, field: str, yes: str, no: str) -> Finding:
     value = getattr(weighing, field)
     if value is None:
         return no_data(weighing.id, f"not recorded: whether {yes}", weighing.at(), remedy=f"Record '{field}'.")
-    return passes(weighing.id, yes, weighing.at(field)) if value else fails(weighing.id, no, weighing.at(field), remedy="Weigh again.")
+    if value:
+        return passes(weighing.id, yes, weighing.at(field))
+    return fails(weighing.id, no, weighing.at(field), remedy="Weigh again.")
 
 
 def _wheels(weighing: Weighing) -> Finding:
@@ -64,17 +72,25 @@ def _wheels(weighing: Weighing) -> Finding:
     for scale in weighing.scales:
         for field in ("tare", "arm"):
             if getattr(scale, field) is None:
-                remedy = "Record 'tare'; 0 lb if there was none." if field == "tare" else "Record 'arm', measured while levelled."
-                return no_data(weighing.id, f"the {field} of the {scale.wheel} wheel is not recorded", scale.at(), remedy=remedy)
+                remedy = (
+                    "Record 'tare'; 0 lb if there was none."
+                    if field == "tare"
+                    else "Record 'arm', measured while levelled."
+                )
+                return no_data(
+                    weighing.id, f"the {field} of the {scale.wheel} wheel is not recorded", scale.at(), remedy=remedy
+                )
     return passes(weighing.id, "tare and arm are recorded for every wheel", weighing.at("scales"))
 
 
 def _inside(weighing: Weighing) -> Finding:
     if weighing.inside is None:
-        return no_data(weighing.id, "not recorded: whether it stood in a closed building", weighing.at(), remedy="Record 'inside'.")
+        words = "not recorded: whether it stood in a closed building"
+        return no_data(weighing.id, words, weighing.at(), remedy="Record 'inside'.")
     if weighing.inside:
         return passes(weighing.id, "it stood in a closed building", weighing.at("inside"))
-    return warns(weighing.id, "it stood outside, where wind moves the readings", weighing.at("inside"), remedy="Weigh again in a closed building.")
+    words = "it stood outside, where wind moves the readings"
+    return warns(weighing.id, words, weighing.at("inside"), remedy="Weigh again in a closed building.")
 
 
 _ROUNDING_LB, _ROUNDING_IN = 0.1, 0.02
@@ -100,7 +116,9 @@ def empty_weight_follows(weights: Weights) -> Iterator[Finding]:
         raise MissingRecord("no weighing is recorded", weights.at())
     body = result_of(weighing)
     if body is None:
-        yield no_data(weighing.id, "readings, tare, arms, or what was aboard or missing are not all recorded", weighing.at())
+        yield no_data(
+            weighing.id, "readings, tare, arms, or what was aboard or missing are not all recorded", weighing.at()
+        )
         return
     weight, arm = pounds(body.weight), inches(body.arm)
     yield from _compared(weighing, weight, arm)
@@ -114,12 +132,24 @@ def _compared(weighing: Weighing, weight: float, arm: float) -> Iterator[Finding
         return [*wheels, *extras, f"sum: {weight:.2f} lb at {arm:.3f} in"]
 
     if weighing.empty_weight is None and weighing.empty_arm is None:
-        yield passes(weighing.id, f"the readings give {weight:.1f} lb at {arm:.2f} in", weighing.at("scales"), working=working)
+        yield passes(
+            weighing.id, f"the readings give {weight:.1f} lb at {arm:.2f} in", weighing.at("scales"), working=working
+        )
     if weighing.empty_weight is not None:
         recorded = weighing.empty_weight.to("lb")
         message = f"the readings give {weight:.1f} lb empty, {weighing.empty_weight} is on record"
-        yield at_most(weighing.id, abs(recorded - weight), _ROUNDING_LB, "lb", message, weighing.at("empty_weight"), working=working)
+        yield at_most(
+            weighing.id,
+            abs(recorded - weight),
+            _ROUNDING_LB,
+            "lb",
+            message,
+            weighing.at("empty_weight"),
+            working=working,
+        )
     if weighing.empty_arm is not None:
         recorded = weighing.empty_arm.to("in")
         message = f"the readings give a centre of gravity of {arm:.2f} in, {weighing.empty_arm} is on record"
-        yield at_most(weighing.id, abs(recorded - arm), _ROUNDING_IN, "in", message, weighing.at("empty_arm"), working=working)
+        yield at_most(
+            weighing.id, abs(recorded - arm), _ROUNDING_IN, "in", message, weighing.at("empty_arm"), working=working
+        )
