@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from jurystrut.records.weights import Component, Weighing, Weights
 
 __all__ = [
+    "NO_RESULT",
     "Empty",
     "component_is_known",
     "components_agree",
@@ -56,8 +57,13 @@ def latest(weights: Weights) -> Weighing | None:
     return max(weights.weighings, key=lambda weighing: weighing.day, default=None)
 
 
+NO_RESULT = "readings, tare, arms, or what was aboard or missing are not all recorded, or leave nothing"
+"""Why `result_of` gives None."""
+
+
 def result_of(weighing: Weighing) -> Body | None:
-    """Empty weight and arm from a weighing's readings; None where a scale's tare or arm, or the lists of extras, are missing.
+    """Empty weight and arm from a weighing's readings; None where a scale's tare or arm, or the lists of extras, are missing,
+    where a tare exceeds its reading, or where nothing is left.
 
     AC 43.13-1B paragraphs 10-15 and 10-16.
     """
@@ -65,7 +71,11 @@ def result_of(weighing: Weighing) -> Body | None:
     if not nets or len(nets) < len(weighing.scales) or weighing.aboard is None or weighing.missing is None:
         return None
     aboard = [Body(extra.weight.si, extra.arm.si) for extra in weighing.aboard]
-    return weighed(nets, aboard, [Body(extra.weight.si, extra.arm.si) for extra in weighing.missing])
+    missing = [Body(extra.weight.si, extra.arm.si) for extra in weighing.missing]
+    left = sum(net.body.weight for net in nets) + sum(b.weight for b in missing) - sum(b.weight for b in aboard)
+    if left < 1e-9 or any(net.tare > net.reading for net in nets):
+        return None
+    return weighed(nets, aboard, missing)
 
 
 def pounds(kilograms: float) -> float:
@@ -90,9 +100,7 @@ def empty_aircraft(weights: Weights) -> Empty:
         return _from_components(weights)
     body = result_of(weighing)
     if body is None:
-        raise MissingRecord(
-            f"weighing {weighing.id} lacks readings, tare, arms, or what was aboard or missing", weighing.at()
-        )
+        raise MissingRecord(f"weighing {weighing.id} gives no empty weight: {NO_RESULT}", weighing.at())
     later = [c for c in weights.components if c.fitted and c.since is not None and c.since > weighing.day]
     changes = [(c, Body(c.weight.si, c.arm.si)) for c in later if c.weight is not None and c.arm is not None]
     if len(changes) < len(later):
@@ -104,7 +112,7 @@ def empty_aircraft(weights: Weights) -> Empty:
 
 def _from_components(weights: Weights) -> Empty:
     bodies = [Body(c.weight.si, c.arm.si) for c in weights.components if c.weight is not None and c.arm is not None]
-    if not bodies or len(bodies) < len(weights.components):
+    if not any(body.weight for body in bodies) or len(bodies) < len(weights.components):
         raise MissingRecord("there is no weighing, and not every component has a weight and an arm", weights.at())
     whole = total(bodies)
     return Empty(whole, (f"no weighing yet: {len(bodies)} components, {_words(whole)}",), (weights.at("components"),))

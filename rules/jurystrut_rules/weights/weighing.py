@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import Finding, MissingRecord, Stage, at_most, fails, no_data, passes, rule, warns
-from jurystrut_rules.weights.ledger import inches, latest, pounds, result_of
+from jurystrut_rules.weights.ledger import NO_RESULT, inches, latest, pounds, result_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -80,6 +80,11 @@ def _wheels(weighing: Weighing) -> Finding:
                 return no_data(
                     weighing.id, f"the {field} of the {scale.wheel} wheel is not recorded", scale.at(), remedy=remedy
                 )
+        if scale.tare and scale.tare > scale.reading:
+            message = f"{scale.tare} of tare on the {scale.wheel} wheel, and a reading of {scale.reading}"
+            return fails(
+                weighing.id, message, scale.at("tare"), scale.at("reading"), remedy="Correct the reading or the tare."
+            )
     return passes(weighing.id, "tare and arm are recorded for every wheel", weighing.at("scales"))
 
 
@@ -116,9 +121,7 @@ def empty_weight_follows(weights: Weights) -> Iterator[Finding]:
         raise MissingRecord("no weighing is recorded", weights.at())
     body = result_of(weighing)
     if body is None:
-        yield no_data(
-            weighing.id, "readings, tare, arms, or what was aboard or missing are not all recorded", weighing.at()
-        )
+        yield no_data(weighing.id, NO_RESULT, weighing.at())
         return
     weight, arm = pounds(body.weight), inches(body.arm)
     yield from _compared(weighing, weight, arm)
