@@ -113,9 +113,8 @@ def humidity_in_limits(covering: Covering, products: Mapping[str, Product]) -> I
             )
 
 
-_DEW_MARGIN = (
-    3.0  # kelvin: general coating practice, repeated with ISO 8502-4 (second hand); 5 degF is customary and less
-)
+# Kelvin: general coating practice, repeated with ISO 8502-4 (second hand); 5 degF is customary too, and less.
+_DEW_MARGIN = 3.0
 
 
 @rule(
