@@ -17,16 +17,17 @@ NO_VALUE_TO_SHOW = ("tuple[", "Limits", "Engine", "Propeller", "Bezel", "Approva
 
 def fields_of(path: Path) -> list[tuple[str, str, str | None]]:
     """Class and field, its annotation, and the text below it."""
-    found = []
+    found: list[tuple[str, str, str | None]] = []
     for node in ast.parse(path.read_text(encoding="utf-8")).body:
         if isinstance(node, ast.ClassDef):
             for field, below in zip(node.body, [*node.body[1:], ast.Pass()], strict=True):
                 if isinstance(field, ast.AnnAssign) and isinstance(field.target, ast.Name):
-                    text = (
+                    value = (
                         below.value.value
                         if isinstance(below, ast.Expr) and isinstance(below.value, ast.Constant)
                         else None
                     )
+                    text = value if isinstance(value, str) else None
                     found.append((f"{node.name}.{field.target.id}", ast.unparse(field.annotation), text))
     return found
 
