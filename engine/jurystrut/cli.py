@@ -6,9 +6,10 @@ import argparse
 import gc
 import os
 import sys
-from typing import TYPE_CHECKING, Any, TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from jurystrut import __version__
+from jurystrut.reports import FORMATS
 
 if TYPE_CHECKING:
     import datetime
@@ -58,7 +59,8 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
     check = commands.add_parser("check", help="judge the records", description="Judge the records.", epilog=_STATUS)
     check.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
-    check.add_argument("--format", choices=("text", "json"), default="text", help="text for people, json for machines")
+    check.add_argument("--format", choices=FORMATS, default="text", help="text for people, the others for machines")
+    check.add_argument("--output", metavar="FILE", help="write the report there, whole or not at all")
     check.set_defaults(run=_check)
     explain = commands.add_parser(
         "explain",
@@ -105,23 +107,30 @@ def _judged(options: argparse.Namespace) -> Judgement:
 
 
 def _check(options: argparse.Namespace) -> int:
+    from jurystrut.delivery import deliver
+
     judgement = _judged(options)
-    if options.format == "json":
+    if options.format == "text":
+        from jurystrut.reports.text import write
+
+        coloured = _coloured(options.color, sys.stdout) and (options.color == "always" or not options.output)
+        text = write(judgement, coloured=coloured)
+    else:
         from dataclasses import replace
         from pathlib import Path
 
         from jurystrut.reports import writer
-        from jurystrut.revision import head_commit
+        from jurystrut.revision import folder_in_repository, head_commit
 
-        _print(writer("json")(replace(judgement, revision=head_commit(Path(options.path)))))
-    else:
-        from jurystrut.reports.text import write
-
-        _print(write(judgement, coloured=_coloured(options.color, sys.stdout)))
+        here = Path(options.path)
+        folder = "" if options.format == "json" else folder_in_repository(here) or ""
+        text = writer(options.format)(replace(judgement, revision=head_commit(here), folder=folder))
+    deliver(text, options.output)
     return judgement.exit_status
 
 
 def _explain(options: argparse.Namespace) -> int:
+    from jurystrut.delivery import deliver
     from jurystrut.errors import UsageError
     from jurystrut.reading.messages import nearest
     from jurystrut.reports.explain import write_explanation
@@ -135,18 +144,8 @@ def _explain(options: argparse.Namespace) -> int:
     subjects = [finding.subject for finding in result.findings]
     if options.subject and options.subject not in subjects:
         raise UsageError(f"{options.rule} says nothing of '{options.subject}'{nearest(options.subject, subjects)}")
-    _print(write_explanation(judgement, result, options.subject, coloured=_coloured(options.color, sys.stdout)))
+    deliver(write_explanation(judgement, result, options.subject, coloured=_coloured(options.color, sys.stdout)))
     return judgement.exit_status
-
-
-def _print(text: str) -> None:
-    """Write UTF-8 whatever the locale: a report must not fail on a degree sign."""
-    buffer: Any = getattr(sys.stdout, "buffer", None)
-    if buffer is None:
-        sys.stdout.write(text)
-    else:
-        sys.stdout.flush()
-        buffer.write(text.encode("utf-8", "backslashreplace"))
 
 
 def _coloured(wish: str, stream: TextIO) -> bool:

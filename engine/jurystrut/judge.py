@@ -68,7 +68,11 @@ class RuleResult:
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """All the findings of one run."""
+    """All the findings of one run.
+
+    `revision` is the commit that the records stand at, and `folder` the path from the git repository's root to them,
+    empty or ending in `/`; both are for writers that need them.
+    """
 
     project: Project
     stage: Stage
@@ -77,6 +81,7 @@ class Judgement:
     results: tuple[RuleResult, ...]
     problems: tuple[Problem, ...]
     revision: str | None = None
+    folder: str = ""
 
     @property
     def verdict(self) -> Verdict:

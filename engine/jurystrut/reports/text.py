@@ -46,7 +46,7 @@ def problem_lines(problems: Iterable[Problem], paint: Paint) -> Iterator[str]:
     """One block a problem of reading."""
     yield paint.strong("RECORDS THAT CANNOT BE READ")
     for problem in problems:
-        yield wrapped(problem.message, "    ", f"  {problem.position}: ")
+        yield wrapped(problem.message, "    ", f"  {safe(str(problem.position))}: ")
 
 
 def _by_domain(results: Iterable[RuleResult]) -> dict[str, list[RuleResult]]:
