@@ -6,9 +6,10 @@ import argparse
 import gc
 import os
 import sys
-from typing import TYPE_CHECKING, TextIO
+from typing import TYPE_CHECKING
 
 from jurystrut import __version__
+from jurystrut.change_commands import add_change_commands
 from jurystrut.reports import FORMATS
 
 if TYPE_CHECKING:
@@ -74,7 +75,7 @@ def _parser() -> argparse.ArgumentParser:
         "--in", dest="path", default=".", metavar="PATH", help="the folder of the records (default: here)"
     )
     explain.set_defaults(run=_explain)
-    for command in (check, explain):
+    for command in (check, explain, *add_change_commands(commands, _STATUS)):
         command.add_argument(
             "--at", choices=_STAGES, metavar="STAGE", help=f"judge as if the build were at: {', '.join(_STAGES)}"
         )
@@ -82,6 +83,7 @@ def _parser() -> argparse.ArgumentParser:
             "--on", type=_day, metavar="DATE", help="judge validity on this day, YYYY-MM-DD (default: today)"
         )
         command.add_argument("--color", choices=("auto", "always", "never"), default="auto", help="colour the text")
+        command.set_defaults(coloured=_text_coloured)
     return parser
 
 
@@ -113,8 +115,7 @@ def _check(options: argparse.Namespace) -> int:
     if options.format == "text":
         from jurystrut.reports.text import write
 
-        coloured = _coloured(options.color, sys.stdout) and (options.color == "always" or not options.output)
-        text = write(judgement, coloured=coloured)
+        text = write(judgement, coloured=_text_coloured(options))
     else:
         from dataclasses import replace
         from pathlib import Path
@@ -144,12 +145,14 @@ def _explain(options: argparse.Namespace) -> int:
     subjects = [finding.subject for finding in result.findings]
     if options.subject and options.subject not in subjects:
         raise UsageError(f"{options.rule} says nothing of '{options.subject}'{nearest(options.subject, subjects)}")
-    deliver(write_explanation(judgement, result, options.subject, coloured=_coloured(options.color, sys.stdout)))
+    deliver(write_explanation(judgement, result, options.subject, coloured=_text_coloured(options)))
     return judgement.exit_status
 
 
-def _coloured(wish: str, stream: TextIO) -> bool:
+def _text_coloured(options: argparse.Namespace) -> bool:
     """Colour on a terminal only, never against NO_COLOR or TERM=dumb; the option beats both."""
-    if wish != "auto":
-        return wish == "always"
-    return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    if options.color != "auto":
+        return bool(options.color == "always")
+    if getattr(options, "output", None) or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
+        return False
+    return sys.stdout.isatty()

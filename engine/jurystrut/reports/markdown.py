@@ -23,7 +23,7 @@ __all__ = ["MOST_BYTES", "escaped", "fitted", "write"]
 MOST_BYTES = 900 * 1024
 """GitHub drops a step's whole summary above 1 MiB."""
 
-_SPECIAL = re.compile(r"[\\`*_{}\[\]<>()#!|&~$:^]|(?<=\d)\.|(?<=[wW])\.")
+_SPECIAL = re.compile(r"[\\`*_{}\[\]<>()#!|&~$:^]|(?<=[wW])\.")
 _CALLS = re.compile("[@#](?=[\\w])")  # mentions people, names issues
 
 
