@@ -21,6 +21,7 @@ LAYERS: dict[str, str] = {
     "jurystrut.errors": "positions",
     "jurystrut.quantities": "",
     "jurystrut.revision": "",
+    "jurystrut.delivery": "errors",
     "jurystrut.tree": "errors positions",
     "jurystrut.calculations": "",
     "jurystrut.records": "quantities errors positions",
@@ -31,7 +32,8 @@ LAYERS: dict[str, str] = {
     "jurystrut.compare": "judge rulebook reading records quantities revision errors positions",
     "jurystrut.drawings": "calculations",
     "jurystrut.reports": "drawings compare judge rulebook records calculations quantities errors positions",
-    "jurystrut.cli": "reports drawings compare judge rulebook reading records revision tree errors positions",
+    "jurystrut.change_commands": "reports compare judge reading records delivery errors",
+    "jurystrut.cli": "change_commands reports drawings compare judge rulebook reading records revision delivery tree errors positions",
     "jurystrut.__main__": "cli",
     "jurystrut_rules": "rulebook records calculations quantities positions",
 }

@@ -6,9 +6,11 @@ import argparse
 import gc
 import os
 import sys
-from typing import TYPE_CHECKING, Any, TextIO
+from typing import TYPE_CHECKING
 
 from jurystrut import __version__
+from jurystrut.change_commands import add_change_commands
+from jurystrut.reports import FORMATS
 
 if TYPE_CHECKING:
     import datetime
@@ -58,7 +60,8 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
     check = commands.add_parser("check", help="judge the records", description="Judge the records.", epilog=_STATUS)
     check.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
-    check.add_argument("--format", choices=("text", "json"), default="text", help="text for people, json for machines")
+    check.add_argument("--format", choices=FORMATS, default="text", help="text for people, the others for machines")
+    check.add_argument("--output", metavar="FILE", help="write the report there, whole or not at all")
     check.set_defaults(run=_check)
     explain = commands.add_parser(
         "explain",
@@ -72,7 +75,7 @@ def _parser() -> argparse.ArgumentParser:
         "--in", dest="path", default=".", metavar="PATH", help="the folder of the records (default: here)"
     )
     explain.set_defaults(run=_explain)
-    for command in (check, explain):
+    for command in (check, explain, *add_change_commands(commands, _STATUS)):
         command.add_argument(
             "--at", choices=_STAGES, metavar="STAGE", help=f"judge as if the build were at: {', '.join(_STAGES)}"
         )
@@ -80,6 +83,7 @@ def _parser() -> argparse.ArgumentParser:
             "--on", type=_day, metavar="DATE", help="judge validity on this day, YYYY-MM-DD (default: today)"
         )
         command.add_argument("--color", choices=("auto", "always", "never"), default="auto", help="colour the text")
+        command.set_defaults(coloured=_text_coloured)
     return parser
 
 
@@ -105,23 +109,29 @@ def _judged(options: argparse.Namespace) -> Judgement:
 
 
 def _check(options: argparse.Namespace) -> int:
+    from jurystrut.delivery import deliver
+
     judgement = _judged(options)
-    if options.format == "json":
+    if options.format == "text":
+        from jurystrut.reports.text import write
+
+        text = write(judgement, coloured=_text_coloured(options))
+    else:
         from dataclasses import replace
         from pathlib import Path
 
         from jurystrut.reports import writer
-        from jurystrut.revision import head_commit
+        from jurystrut.revision import folder_in_repository, head_commit
 
-        _print(writer("json")(replace(judgement, revision=head_commit(Path(options.path)))))
-    else:
-        from jurystrut.reports.text import write
-
-        _print(write(judgement, coloured=_coloured(options.color, sys.stdout)))
+        here = Path(options.path)
+        folder = "" if options.format == "json" else folder_in_repository(here) or ""
+        text = writer(options.format)(replace(judgement, revision=head_commit(here), folder=folder))
+    deliver(text, options.output)
     return judgement.exit_status
 
 
 def _explain(options: argparse.Namespace) -> int:
+    from jurystrut.delivery import deliver
     from jurystrut.errors import UsageError
     from jurystrut.reading.messages import nearest
     from jurystrut.reports.explain import write_explanation
@@ -135,22 +145,14 @@ def _explain(options: argparse.Namespace) -> int:
     subjects = [finding.subject for finding in result.findings]
     if options.subject and options.subject not in subjects:
         raise UsageError(f"{options.rule} says nothing of '{options.subject}'{nearest(options.subject, subjects)}")
-    _print(write_explanation(judgement, result, options.subject, coloured=_coloured(options.color, sys.stdout)))
+    deliver(write_explanation(judgement, result, options.subject, coloured=_text_coloured(options)))
     return judgement.exit_status
 
 
-def _print(text: str) -> None:
-    """Write UTF-8 whatever the locale: a report must not fail on a degree sign."""
-    buffer: Any = getattr(sys.stdout, "buffer", None)
-    if buffer is None:
-        sys.stdout.write(text)
-    else:
-        sys.stdout.flush()
-        buffer.write(text.encode("utf-8", "backslashreplace"))
-
-
-def _coloured(wish: str, stream: TextIO) -> bool:
+def _text_coloured(options: argparse.Namespace) -> bool:
     """Colour on a terminal only, never against NO_COLOR or TERM=dumb; the option beats both."""
-    if wish != "auto":
-        return wish == "always"
-    return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    if options.color != "auto":
+        return bool(options.color == "always")
+    if getattr(options, "output", None) or os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb":
+        return False
+    return sys.stdout.isatty()

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import datetime
+import operator
+import sys
 from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
@@ -28,12 +30,12 @@ from jurystrut.rulebook import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Callable, Iterable, Mapping
 
     from jurystrut.records.papers import Deviation
     from jurystrut.records.project import Project
 
-__all__ = ["CAUTION", "Judgement", "RuleResult", "Rulebook", "installed_packs", "judge", "load"]
+__all__ = ["CAUTION", "Judgement", "Remembered", "RuleResult", "Rulebook", "installed_packs", "judge", "load"]
 
 CAUTION = (
     "jurystrut advises; it certifies nothing. It knows only what the records say and can be wrong. "
@@ -68,7 +70,11 @@ class RuleResult:
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """All the findings of one run."""
+    """All the findings of one run.
+
+    `revision` is the commit that the records stand at, and `folder` the path from the git repository's root to them,
+    empty or ending in `/`; both are for writers that need them.
+    """
 
     project: Project
     stage: Stage
@@ -77,6 +83,7 @@ class Judgement:
     results: tuple[RuleResult, ...]
     problems: tuple[Problem, ...]
     revision: str | None = None
+    folder: str = ""
 
     @property
     def verdict(self) -> Verdict:
@@ -135,21 +142,39 @@ def _hold_together(book: Rulebook) -> None:
                 raise PackError(f"'{name}' asks for '{parameter.name}', which is neither a section nor a fact")
 
 
-def judge(project: Project, book: Rulebook, *, at: Stage | None = None, on: datetime.date | None = None) -> Judgement:
-    """Judge a project as if the build were at stage `at` (its own where None), on the day `on` (today where None)."""
+def judge(
+    project: Project,
+    book: Rulebook,
+    *,
+    at: Stage | None = None,
+    on: datetime.date | None = None,
+    memory: Remembered | None = None,
+) -> Judgement:
+    """Judge a project as if the build were at stage `at` (its own where None), on the day `on` (today where None).
+
+    With a `memory` that goes from run to run, what rests on the same records as last time is not computed again.
+    """
     aircraft = project.aircraft
     # Without an aircraft record every rule is taken as due: in doubt, ask.
     stage = at or (aircraft.stage if aircraft else Stage.OPERATING)
     day = on or datetime.datetime.now().astimezone().date()
-    run = _Run(project, book, stage, day)
+    run = _Run(project, book, stage, day, memory)
     results = tuple(run.result(rule) for rule in book.rules)
     return Judgement(project, stage, day, book, results, tuple(sorted({*project.problems, *run.problems})))
+
+
+Remembered = dict[str, tuple[tuple[object, ...], Any]]
+"""The last value of each fact and the last result of each rule, with the records that they rest on."""
 
 
 class _Run:
     """One run: facts are computed when first asked for, and kept."""
 
-    def __init__(self, project: Project, book: Rulebook, stage: Stage, day: datetime.date) -> None:
+    def __init__(
+        self, project: Project, book: Rulebook, stage: Stage, day: datetime.date, memory: Remembered | None
+    ) -> None:
+        # What rules say where records could not be read depends on more than the records: nothing is remembered then.
+        self.memory = None if project.problems else memory
         self.project = project
         self.book = book
         self.stage = stage
@@ -160,6 +185,45 @@ class _Run:
         self.deviations: tuple[Deviation, ...] = project.sections.get("deviations", ())
 
     def result(self, rule: Rule) -> RuleResult:
+        result: RuleResult = self._remembered(rule.id, rule.parameters, lambda: self._result(rule))
+        return result
+
+    def _remembered(self, name: str, parameters: tuple[Parameter, ...], compute: Callable[[], Any]) -> Any:
+        if self.memory is None:
+            return compute()
+        rests_on = self._rests_on(parameters)
+        known = self.memory.get(name)
+        if known and len(known[0]) == len(rests_on) and all(map(operator.is_, known[0], rests_on)):
+            return known[1]
+        problems = len(self.problems)
+        value = compute()
+        if len(self.problems) == problems:  # a rule's bug is told anew each time
+            self.memory[name] = (rests_on, value)
+        return value
+
+    def _rests_on(self, parameters: tuple[Parameter, ...]) -> tuple[object, ...]:
+        """The records that a rule or fact is computed from; identity decides, since records do not change."""
+        names = self._reached(parameters)
+        sections = self.project.sections
+        everything = "project" in names
+        present = (
+            sections.get(name)
+            for name in SECTIONS
+            if everything or name in names or name in {"aircraft", "deviations"}  # these two bear on every rule
+        )
+        files = map(sys.intern, self.project.files) if everything else ()
+        return (self.stage, self.day, *present, *files)
+
+    def _reached(self, parameters: tuple[Parameter, ...]) -> frozenset[str]:
+        """All facts and sections behind some parameters."""
+        found: set[str] = set()
+        for parameter in parameters:
+            found.add(parameter.name)
+            if parameter.name in self.book.facts:
+                found |= self._reached(self.book.facts[parameter.name].parameters)
+        return frozenset(found)
+
+    def _result(self, rule: Rule) -> RuleResult:
         findings = tuple(self._with_deviation(rule, self._capped(rule, finding)) for finding in self._findings(rule))
         return RuleResult(rule, worst(finding.verdict for finding in findings), findings)
 
@@ -211,13 +275,16 @@ class _Run:
     def _compute(self, name: str) -> Any:
         if name in self.book.facts:
             fact = self.book.facts[name]
-            try:
-                return fact.compute(*[self._value(parameter) for parameter in fact.parameters])
-            except MissingRecord as missing:
-                return missing
+            return self._remembered(name, fact.parameters, lambda: self._fact(fact))
         if name in self.project.sections:
             return self.project.sections[name]
         return () if name in LISTS else MissingRecord(f"the records have no section '{name}'", *self._first_place())
+
+    def _fact(self, fact: Fact) -> Any:
+        try:
+            return fact.compute(*[self._value(parameter) for parameter in fact.parameters])
+        except MissingRecord as missing:
+            return missing
 
     def _first_place(self) -> tuple[Spot, ...]:
         aircraft = self.project.aircraft

@@ -127,3 +127,60 @@ def test_no_colour_in_a_pipe_and_on_request() -> None:
 @pytest.mark.parametrize("locale", ["C", "C.UTF-8"])
 def test_any_locale_will_do(locale: str) -> None:
     assert run("check", str(EXAMPLE), LC_ALL=locale, PYTHONIOENCODING="ascii").returncode == 0
+
+
+@pytest.mark.parametrize(
+    "name", ["text", "json", "sarif", "junit", "junit-gitlab", "annotations", "markdown", "gitlab"]
+)
+def test_the_exit_status_is_the_same_in_every_format_and_standard_output_is_the_report_alone(
+    name: str, tmp_path: Path
+) -> None:
+    sound = run("check", str(EXAMPLE), "--on", "2026-11-25", "--format", name)
+    assert (sound.returncode, sound.stderr) == (0, "")
+    (tmp_path / "a.yaml").write_text("aircraft: {name: T, authority: US, stage: operating}\n")
+    failing = run("check", str(tmp_path), "--format", name)
+    assert (failing.returncode, failing.stderr) == (1, "")
+    (tmp_path / "b.yaml").write_text("aircraft: [\n")
+    broken = run("check", str(tmp_path), "--format", name)
+    assert (broken.returncode, broken.stderr) == (2, "")
+    assert "b.yaml" in broken.stdout
+
+
+def test_output_goes_into_a_file_whole_and_keeps_its_rights(tmp_path: Path) -> None:
+    report = tmp_path / "report.sarif"
+    report.write_text("old")
+    report.chmod(0o640)
+    done = run("check", str(EXAMPLE), "--format", "sarif", "--output", str(report))
+    assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
+    assert json.loads(report.read_text("utf-8"))["version"] == "2.1.0"
+    assert report.stat().st_mode & 0o777 == 0o640
+    assert list(tmp_path.iterdir()) == [report]
+
+
+def test_output_that_cannot_be_written_is_exit_2_and_leaves_what_was_there(tmp_path: Path) -> None:
+    done = run("check", str(EXAMPLE), "--output", str(tmp_path / "no" / "report"))
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "cannot be written: No such file or directory" in done.stderr
+    assert run("check", str(EXAMPLE), "--output", str(tmp_path)).returncode == 2
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_write_that_breaks_off_leaves_the_old_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from jurystrut.delivery import deliver
+    from jurystrut.errors import UsageError
+
+    report = tmp_path / "report"
+    report.write_text("old")
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(UsageError, match="No space left"):
+        deliver("new", str(report))
+    assert [path.read_text() for path in tmp_path.iterdir()] == ["old"]
+
+
+def test_output_may_be_a_device_or_standard_output() -> None:
+    assert run("check", str(EXAMPLE), "--output", os.devnull).stdout == ""
+    assert "Verdict" in run("check", str(EXAMPLE), "--output", "-").stdout

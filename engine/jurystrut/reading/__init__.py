@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from jurystrut.errors import Problem
 from jurystrut.positions import Position
 from jurystrut.reading.files import RecordFile, record_files
+from jurystrut.reading.memory import Memory
 from jurystrut.reading.references import dangling, index_of
 from jurystrut.reading.sections import check_section, gather
 from jurystrut.records import SECTIONS
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
     from jurystrut.tree import Tree
 
-__all__ = ["read", "read_files"]
+__all__ = ["Memory", "read", "read_files"]
 
 
 def read(root: Path) -> Project:
@@ -30,14 +31,17 @@ def read(root: Path) -> Project:
     return read_files(record_files(root))
 
 
-def read_files(files: Iterable[RecordFile]) -> Project:
-    """Read records from texts that somebody else has opened; for revisions of a repository, and for tests."""
+def read_files(files: Iterable[RecordFile], memory: Memory | None = None) -> Project:
+    """Read records from texts that somebody else has opened; for revisions of a repository, and for tests.
+
+    With a `memory`, what has not changed since the last reading is not read again.
+    """
     files = list(files)
     problems = [file.problem for file in files if file.problem]
     trees: list[tuple[str, Tree]] = []
     for file in files:
         if not file.problem:
-            tree, found = parse(file.text, file.path)
+            tree, found = memory.parsed(file) if memory else parse(file.text, file.path)
             problems.extend(found)
             trees.append((file.path, tree))
     sections, found = gather(trees)
@@ -46,7 +50,11 @@ def read_files(files: Iterable[RecordFile]) -> Project:
     broken: dict[str, set[str]] = {}
     context = _context(sections.get("aircraft"))
     for name in (name for name in SECTIONS if name in sections):
-        result = check_section(name, sections[name], context)
+        result = (
+            memory.checked(name, sections[name], context, files)
+            if memory
+            else check_section(name, sections[name], context)
+        )
         problems.extend(result.problems)
         if result.value is not None:
             checked[name] = result.value

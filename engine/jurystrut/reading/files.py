@@ -14,9 +14,10 @@ from jurystrut.tree import LIMITS
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-__all__ = ["RecordFile", "record_files"]
+__all__ = ["MOST_FILES", "RecordFile", "decoded", "is_record_name", "record_files"]
 
-_MOST_FILES = 20_000
+MOST_FILES = 20_000
+"""A repository with more record files is read up to there."""
 
 
 class RecordFile(NamedTuple):
@@ -36,8 +37,8 @@ def record_files(root: Path) -> Iterator[RecordFile]:
         raise UsageError(f"{root} is not a folder; name the folder that holds the aircraft's records")
     real_root = root.resolve()
     for count, path in enumerate(sorted(_walk(root, ""))):
-        if count == _MOST_FILES:
-            yield RecordFile(path, "", _problem(path, f"more than {_MOST_FILES} record files; the rest is not read"))
+        if count == MOST_FILES:
+            yield RecordFile(path, "", _problem(path, f"more than {MOST_FILES} record files; the rest is not read"))
             return
         yield _read(root, real_root, path)
 
@@ -52,8 +53,13 @@ def _walk(folder: Path, prefix: str) -> Iterator[str]:
                     continue
                 if entry.is_dir(follow_symlinks=False):
                     pending.append((Path(entry.path), f"{before}{entry.name}/"))
-                elif entry.name.endswith((".yaml", ".yml")):
+                elif is_record_name(entry.name):
                     yield before + entry.name
+
+
+def is_record_name(name: str) -> bool:
+    """Whether a file of this name, without its folders, is read as records."""
+    return name.endswith((".yaml", ".yml")) and not name.startswith(".")
 
 
 def _read(root: Path, real_root: Path, path: str) -> RecordFile:
@@ -65,6 +71,11 @@ def _read(root: Path, real_root: Path, path: str) -> RecordFile:
     except (OSError, RuntimeError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         return RecordFile(path, "", _problem(path, f"cannot be read: {reason}"))
+    return decoded(path, data)
+
+
+def decoded(path: str, data: bytes) -> RecordFile:
+    """The record file that these bytes are; what is no UTF-8 becomes its problem."""
     try:
         return RecordFile(path, data.decode("utf-8"))
     except UnicodeDecodeError as error:

@@ -12,11 +12,21 @@ if TYPE_CHECKING:
 
 __all__ = ["FORMATS", "writer"]
 
-FORMATS: dict[str, str] = {"text": "text", "json": "json_"}
+FORMATS: dict[str, str] = {
+    "text": "text",
+    "json": "json_",
+    "sarif": "sarif",
+    "junit": "junit",
+    "junit-gitlab": "junit:write_gitlab",
+    "annotations": "annotations",
+    "markdown": "markdown",
+    "gitlab": "gitlab",
+}
 """Every format by its name on the command line, and the module that writes it, imported on demand."""
 
 
 def writer(name: str) -> Callable[[Judgement], str]:
     """The function that writes a judgement in this format."""
-    module: Any = import_module(f"jurystrut.reports.{FORMATS[name]}")
-    return module.write  # type: ignore[no-any-return]
+    module, _, function = FORMATS[name].partition(":")
+    written: Any = import_module(f"jurystrut.reports.{module}")
+    return getattr(written, function or "write")  # type: ignore[no-any-return]

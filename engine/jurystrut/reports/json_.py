@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from jurystrut.judge import Judgement, RuleResult
     from jurystrut.rulebook import Finding, Spot
 
-__all__ = ["as_data", "write"]
+__all__ = ["as_data", "finding_data", "number", "problem_data", "write"]
 
 _SUMMARY = (Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_DUE, Verdict.NOT_APPLICABLE)
 
@@ -41,7 +41,7 @@ def as_data(judgement: Judgement) -> dict[str, Any]:
         "verdict": judgement.verdict.value,
         "summary": {verdict.value: counts[verdict] for verdict in _SUMMARY},
         "rules": [_rule(judgement, result) for result in judgement.results],
-        "errors": [_problem(problem) for problem in judgement.problems],
+        "errors": [problem_data(problem) for problem in judgement.problems],
         "caution": CAUTION,
     }
 
@@ -60,26 +60,27 @@ def _rule(judgement: Judgement, result: RuleResult) -> dict[str, Any]:
             }
             for reference in judgement.rulebook.cited(result.rule)
         ],
-        "findings": [_finding(finding) for finding in result.findings],
+        "findings": [finding_data(finding) for finding in result.findings],
     }
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def finding_data(finding: Finding) -> dict[str, Any]:
+    """One finding as plain data."""
     measured, limit = finding.measured, finding.limit
     return {
         "verdict": finding.verdict.value,
         "subject": finding.subject,
         "message": finding.message,
-        "measured": {"value": _number(measured.value), "unit": measured.unit} if measured else None,
-        "limit": {"value": _number(limit.value), "unit": limit.unit, "sense": limit.sense} if limit else None,
-        "margin": _number(finding.margin),
+        "measured": {"value": number(measured.value), "unit": measured.unit} if measured else None,
+        "limit": {"value": number(limit.value), "unit": limit.unit, "sense": limit.sense} if limit else None,
+        "margin": number(finding.margin),
         "where": [_place(spot) for spot in finding.where],
         "remedy": finding.remedy or None,
         "deviation": finding.deviation,
     }
 
 
-def _number(value: float | None) -> float | None:
+def number(value: float | None) -> float | None:
     """Twelve significant digits: more would show the last bits of binary fractions; JSON has no infinity."""
     if value is None or value in (float("inf"), float("-inf")):
         return None
@@ -91,6 +92,7 @@ def _place(spot: Spot) -> dict[str, Any]:
     return {"file": position.file, "line": position.line, "column": position.column}
 
 
-def _problem(problem: Problem) -> dict[str, Any]:
+def problem_data(problem: Problem) -> dict[str, Any]:
+    """One place that cannot be read as plain data."""
     file, line, column = problem.position
     return {"file": file, "line": line, "column": column, "message": problem.message}
