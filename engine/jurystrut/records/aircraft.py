@@ -109,6 +109,14 @@ class Propeller(Record):
     """For example 3."""
     ground_clearance: Length | None = None
     """Blade tip to ground, level, tyres and struts at their least, for example 9 in."""
+    flat_tyre_clearance: Length | None = None
+    """Blade tip to ground with the worst tyre flat and its strut down, for example 3.5 in."""
+    water_clearance: Length | None = None
+    """Blade tip to water, for floats, for example 19 in."""
+    tip_clearance: Length | None = None
+    """Blade tip to the nearest structure beside it, for example 1.5 in."""
+    axial_clearance: Length | None = None
+    """Blade to the nearest fixed part along the axis, for example 0.75 in."""
 
 
 class Aircraft(Record):

@@ -1,0 +1,1 @@
+"""Rules for tanks, fuel flow, lines, firewall and propeller."""

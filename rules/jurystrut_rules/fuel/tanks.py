@@ -1,0 +1,283 @@
+"""Do tanks leave room to expand, breathe, drain, and own up to what cannot be used?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Stage,
+    Verdict,
+    at_least,
+    between,
+    fails,
+    not_applicable,
+    passes,
+    rule,
+)
+from jurystrut_rules.lacking import lacking
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from jurystrut.records.fuel import Fuel, Tank
+
+__all__ = [
+    "outlet_is_strained",
+    "strainer_before_pump",
+    "tank_can_expand",
+    "tank_has_sump",
+    "tank_is_drained",
+    "tank_is_off_firewall",
+    "tank_is_vented",
+    "unusable_is_measured",
+    "valve_shuts_off",
+]
+
+_EXPANSION = 0.02  # of the capacity, old 23.969
+_SUMP = 0.0025  # of the capacity, old 23.971, from memory
+_LEAST_SUMP = 1 / 16  # US gal, old 23.971, from memory
+_MESH = (8.0, 16.0)  # to the inch, old 23.977, from memory
+_STRAINER_AREA = 5.0  # times the outlet line's, old 23.977, from memory
+_OFF_FIREWALL = 0.5  # inch, old 23.967(c), from memory
+
+
+def _tanks(fuel: Fuel) -> tuple[Tank, ...]:
+    if not fuel.tanks:
+        raise MissingRecord("no tank is recorded", fuel.at())
+    return fuel.tanks
+
+
+@rule(
+    "fuel/unusable",
+    title="Unusable fuel",
+    asks="Is as much fuel counted as unusable as was left in the tank when it ran dry?",
+    references=("23-959",),
+    due=Stage.ENGINE_RUN,
+    remedy="Lower 'usable', and correct placards, gauges and loadings.",
+)
+def unusable_is_measured(fuel: Fuel) -> Iterator[Finding]:
+    """Capacity less usable fuel is what the aircraft counts as unusable. Old 23.959(a), a yardstick, wants that to be no
+    less than what is left at the first sign of malfunction in the worst attitude.
+    """
+    for tank in _tanks(fuel):
+        if tank.capacity is None or tank.usable is None or tank.left_over is None:
+            yield lacking(tank, next(f for f in ("capacity", "usable", "left_over") if getattr(tank, f) is None))
+            continue
+        capacity, usable, left = (volume.to("US gal") for volume in (tank.capacity, tank.usable, tank.left_over))
+        counted = round(capacity - usable, 9)
+        message = f"{counted:.2f} US gal count as unusable; {left:.2f} US gal were left in it"
+        remedy = f"Lower 'usable' to {capacity - left:.2f} US gal or less, and correct placards and gauges."
+        yield at_least(
+            tank.id, counted, left, "US gal", message, tank.at("usable"), tank.at("left_over"), remedy=remedy
+        )
+
+
+@rule(
+    "fuel/expansion",
+    title="Room to expand",
+    asks="Has every tank 2 % of its capacity as expansion space?",
+    references=("23-969",),
+    due=Stage.SYSTEMS,
+    remedy="Lower the filler neck, or lead the vent clear of the aeroplane.",
+)
+def tank_can_expand(fuel: Fuel) -> Iterator[Finding]:
+    """A tank filled cold overflows in the sun. Old 23.969, a yardstick, lets a vent that discharges clear of the aeroplane
+    replace the space.
+    """
+    clear = {vent.tank for vent in fuel.vents if vent.discharges_clear}
+    for tank in _tanks(fuel):
+        if tank.capacity is None or tank.expansion_space is None:
+            yield lacking(tank, "capacity" if tank.capacity is None else "expansion_space")
+            continue
+        have, least = tank.expansion_space.to("US gal"), _EXPANSION * tank.capacity.to("US gal")
+        message = f"{have:.3f} US gal of space; 2 % of the capacity are {least:.3f} US gal"
+        if have < least and tank.id in clear:
+            yield not_applicable(
+                tank.id, f"{message}; its vent discharges clear of the aeroplane", tank.at("expansion_space")
+            )
+        else:
+            yield at_least(tank.id, have, least, "US gal", message, tank.at("expansion_space"))
+
+
+@rule(
+    "fuel/sump",
+    title="Sump",
+    asks="Has every tank a sump of a quarter of a percent, and of 1/16 gallon at least?",
+    references=("23-971",),
+    due=Stage.SYSTEMS,
+    remedy="Fit a larger sump at the lowest point.",
+    at_worst=Verdict.WARN,
+)
+def tank_has_sump(fuel: Fuel) -> Iterator[Finding]:
+    """Water collects there, and can be drained before it reaches the engine. Old 23.971 from memory, so this warns at most."""
+    for tank in _tanks(fuel):
+        if tank.capacity is None or tank.sump is None:
+            yield lacking(tank, "capacity" if tank.capacity is None else "sump")
+            continue
+        have, least = tank.sump.to("US gal"), max(_LEAST_SUMP, _SUMP * tank.capacity.to("US gal"))
+        message = f"the sump holds {have:.4f} US gal; {least:.4f} US gal are asked for"
+        yield at_least(tank.id, have, least, "US gal", message, tank.at("sump"))
+
+
+@rule(
+    "fuel/vent",
+    title="Vent of every tank",
+    asks="Has every tank a vent in which no water can stand?",
+    references=("23-975",),
+    due=Stage.SYSTEMS,
+    remedy="Fit a vent from the top of the tank, falling all the way, and name the tank in it.",
+    at_worst=Verdict.WARN,
+)
+def tank_is_vented(fuel: Fuel) -> Iterator[Finding]:
+    """A tank that cannot breathe stops the engine. Old 23.975 from memory, so this warns at most."""
+    vents = {vent.tank: vent for vent in fuel.vents}
+    for tank in _tanks(fuel):
+        vent = vents.get(tank.id)
+        if vent is None:
+            yield fails(tank.id, "no vent names this tank", tank.at(), fuel.at("vents"))
+        elif vent.low_spot is None:
+            yield lacking(vent, "low_spot")._replace(subject=tank.id)
+        else:
+            say = fails if vent.low_spot else passes
+            yield say(
+                tank.id, f"{vent.id}: {'water' if vent.low_spot else 'no water'} can stand in it", vent.at("low_spot")
+            )
+
+
+@rule(
+    "fuel/drain",
+    title="Drain of every tank",
+    asks="Has every tank a drain at its lowest point that locks closed?",
+    references=("23-999", "23-971"),
+    due=Stage.SYSTEMS,
+    remedy="Fit a drain with a lock at the lowest point in the parked attitude, and name the tank in it.",
+    at_worst=Verdict.WARN,
+)
+def tank_is_drained(fuel: Fuel) -> Iterator[Finding]:
+    """Water that cannot be drained reaches the engine. From memory, so this warns at most."""
+    drains = {drain.tank: drain for drain in fuel.drains}
+    for tank in _tanks(fuel):
+        drain = drains.get(tank.id)
+        if drain is None:
+            yield fails(tank.id, "no drain names this tank", tank.at(), fuel.at("drains"))
+        elif drain.lowest_point is None or drain.locks_closed is None:
+            field = "lowest_point" if drain.lowest_point is None else "locks_closed"
+            yield lacking(drain, field)._replace(subject=tank.id)
+        elif not drain.lowest_point:
+            yield fails(tank.id, f"{drain.id} is not at its lowest point", drain.at("lowest_point"))
+        else:
+            say = passes if drain.locks_closed else fails
+            yield say(
+                tank.id,
+                f"{drain.id} is at the lowest point, {'with' if drain.locks_closed else 'without'} a lock",
+                drain.at(),
+            )
+
+
+@rule(
+    "fuel/outlet-strainer",
+    title="Strainer at the outlet",
+    asks="Has every tank outlet a strainer of 8 to 16 meshes with five times the area of its line?",
+    references=("23-977",),
+    due=Stage.SYSTEMS,
+    remedy="Fit a finger strainer of 8 to 16 meshes to the inch, long enough for the area.",
+    at_worst=Verdict.WARN,
+)
+def outlet_is_strained(fuel: Fuel) -> Iterator[Finding]:
+    """Old 23.977 from memory (its twins in parts 25 and 27 were read), so this warns at most."""
+    for tank in _tanks(fuel):
+        yield _strained(tank)
+
+
+def _strained(tank: Tank) -> Finding:
+    for field in ("outlet_mesh", "outlet_strainer_area", "outlet_line_area"):
+        if getattr(tank, field) is None:
+            return lacking(tank, field)
+    assert tank.outlet_mesh is not None
+    assert tank.outlet_strainer_area is not None
+    assert tank.outlet_line_area is not None
+    mesh, area = tank.outlet_mesh, tank.outlet_strainer_area.to("in2")
+    least = _STRAINER_AREA * tank.outlet_line_area.to("in2")
+    message = f"{mesh:g} meshes to the inch, {area:.3f} in2 open; five times its line are {least:.3f} in2"
+    if not _MESH[0] <= mesh <= _MESH[1]:
+        return between(tank.id, mesh, *_MESH, "per in", message, tank.at("outlet_mesh"))
+    return at_least(tank.id, area, least, "in2", message, tank.at("outlet_strainer_area"))
+
+
+@rule(
+    "fuel/strainer",
+    title="Strainer before the pump",
+    asks="Is there a strainer between tanks and engine that can be drained and does not hang on its lines?",
+    references=("23-997",),
+    due=Stage.SYSTEMS,
+    remedy="Fit a drainable strainer, held to structure.",
+    at_worst=Verdict.WARN,
+)
+def strainer_before_pump(fuel: Fuel) -> Iterator[Finding]:
+    """Old 23.997 from memory, so this warns at most."""
+    if not fuel.strainers:
+        raise MissingRecord("no strainer is recorded", fuel.at())
+    for item in fuel.strainers:
+        if item.drainable is None or item.own_support is None:
+            yield lacking(item, "drainable" if item.drainable is None else "own_support")
+        elif not item.drainable:
+            yield fails(item.id, "it cannot be drained", item.at("drainable"))
+        else:
+            say = passes if item.own_support else fails
+            yield say(
+                item.id,
+                "drainable, " + ("held to structure" if item.own_support else "hung on its lines"),
+                item.at("own_support"),
+            )
+
+
+@rule(
+    "fuel/shutoff",
+    title="Fuel can be shut off",
+    asks="Is there a shutoff that the pilot reaches, away from the engine, and not turned off by mistake?",
+    references=("23-995",),
+    due=Stage.SYSTEMS,
+    remedy="Move the valve behind the firewall, within reach, with a guard on OFF.",
+    at_worst=Verdict.WARN,
+)
+def valve_shuts_off(fuel: Fuel) -> Iterator[Finding]:
+    """Old 23.995, a yardstick known at second hand. On the engine's side of the firewall a valve burns before it is turned."""
+    if not fuel.valves:
+        raise MissingRecord("no shutoff valve is recorded", fuel.at())
+    for valve in fuel.valves:
+        if valve.engine_side:
+            yield fails(valve.id, "it is on the engine's side of the firewall", valve.at("engine_side"))
+            continue
+        bad = next((field for field in ("reachable", "off_guarded") if getattr(valve, field) is False), None)
+        unknown = next((f for f in ("engine_side", "reachable", "off_guarded") if getattr(valve, f) is None), None)
+        if bad:
+            words = {
+                "reachable": "the pilot does not reach it strapped in",
+                "off_guarded": "OFF needs no act of its own",
+            }
+            yield fails(valve.id, words[bad], valve.at(bad))
+        elif unknown:
+            yield lacking(valve, unknown)
+        else:
+            yield passes(valve.id, "within reach, behind the firewall, OFF guarded", valve.at())
+
+
+@rule(
+    "fuel/tank-at-firewall",
+    title="Tank off the firewall",
+    asks="Is there half an inch of air between a tank and the firewall?",
+    references=("23-967-c",),
+    due=Stage.STRUCTURE,
+    remedy="Move the tank, or the firewall.",
+    at_worst=Verdict.WARN,
+)
+def tank_is_off_firewall(fuel: Fuel) -> Iterator[Finding]:
+    """A tank without 'to_firewall' is taken as one that does not stand near it. Old 23.967(c) from memory."""
+    for tank in _tanks(fuel):
+        if tank.to_firewall is None:
+            yield not_applicable(tank.id, "it is not recorded as standing near the firewall", tank.at())
+        else:
+            have = tank.to_firewall.to("in")
+            yield at_least(tank.id, have, _OFF_FIREWALL, "in", f"{have:.3f} in of air", tank.at("to_firewall"))

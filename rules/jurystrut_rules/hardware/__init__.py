@@ -1,0 +1,1 @@
+"""Rules for bolts, nuts, rivets, clamps, safeties and restraints."""

@@ -1,0 +1,185 @@
+"""Is each nut set to its torque, by whom, with what, and does it still lock?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jurystrut.calculations.fasteners import torque_window
+from jurystrut.rulebook import (
+    Finding,
+    Stage,
+    Verdict,
+    at_least,
+    at_most,
+    between,
+    fails,
+    no_data,
+    not_applicable,
+    passes,
+    rule,
+)
+from jurystrut_rules.hardware.nuts import no_nut
+from jurystrut_rules.hardware.tables import Nut, least_drag, torque_row
+from jurystrut_rules.lacking import lacking
+
+if TYPE_CHECKING:
+    import datetime
+    from collections.abc import Iterator
+
+    from jurystrut.records.hardware import Hardware, Joint
+    from jurystrut_rules.hardware.stack import Bolted
+
+__all__ = ["nut_keeps_its_drag", "torque_in_range", "torque_is_recorded", "wrench_is_calibrated"]
+
+_YEAR = 366  # days; a calibration on the same day of the year before still counts, AC 43.13-1B paragraph 7-40a
+
+
+@rule(
+    "hardware/torque",
+    title="Torque of the nut",
+    asks="Is the torque, the nut's own drag included, within the range for its size and kind?",
+    references=("ac43-table-7-1", "ac43-7-40", "nut-part-numbers"),
+    due=Stage.SYSTEMS,
+    remedy="Set it again within the range; change a washer or the nut where a cotter hole does not come in line.",
+)
+def torque_in_range(bolted_joints: list[Bolted]) -> Iterator[Finding]:
+    """A range that a manual gives for the joint goes first. Otherwise table 7-1 gives the range for the thread, in the column of
+    the nut's kind, and the drag of the nut on its thread, which the builder measures, is added to both ends. A nut whose kind
+    is known from memory alone is warned of at most.
+    """
+    for bolted in bolted_joints:
+        yield _torque(bolted)
+
+
+def _torque(bolted: Bolted) -> Finding:
+    joint, nut, bolt = bolted.joint, bolted.nut, bolted.bolt
+    if joint.torque is None:
+        return lacking(joint, "torque")
+    if joint.torque_range is not None:
+        if joint.manual is None:
+            return lacking(joint, "manual", ", which gives its torque")
+        low, high = joint.torque_range.low.to("in-lb"), joint.torque_range.high.to("in-lb")
+        return _set(
+            joint, low, high, f"{joint.manual} gives", Verdict.FAIL, [f"{joint.manual}: {low:g} to {high:g} in-lb"]
+        )
+    if nut is None:
+        return no_nut(bolted)
+    row = torque_row(bolt.thread) if bolt else None
+    if row is None:
+        return no_data(
+            joint.id, "its bolt is not in table 7-1", joint.at("bolt"), remedy="Record 'torque_range' and 'manual'."
+        )
+    if joint.nut_drag is None:
+        return lacking(joint, "nut_drag", ", which is added to the table's torque")
+    column, drag = row.shear if nut.duty == "shear" else row.tension, joint.nut_drag.to("in-lb")
+    low, high = torque_window(*column, drag)
+    steps = [
+        f"table 7-1, {nut.duty} nut: {column[0]:g} to {column[1]:g} in-lb",
+        f"with the nut's drag of {drag:g} in-lb: {low:g} to {high:g} in-lb",
+    ]
+    verdict = Verdict.FAIL if nut.known == "read" else Verdict.WARN
+    return _set(joint, low, high, "table 7-1 with the nut's drag gives", verdict, steps)
+
+
+def _set(joint: Joint, low: float, high: float, source: str, otherwise: Verdict, steps: list[str]) -> Finding:
+    assert joint.torque is not None
+    torque = joint.torque.to("in-lb")
+    message = f"set to {torque:g} in-lb; {source} {low:g} to {high:g} in-lb"
+    remedy = f"Set it to {low:g} to {high:g} in-lb."
+    return between(
+        joint.id,
+        torque,
+        low,
+        high,
+        "in-lb",
+        message,
+        joint.at("torque"),
+        remedy=remedy,
+        working=lambda: steps,
+        otherwise=otherwise,
+    )
+
+
+@rule(
+    "hardware/torque-record",
+    title="Torque has its record",
+    asks="Is it recorded who set each torque, and when?",
+    references=("own-consistency", "ac43-7-40"),
+    due=Stage.SYSTEMS,
+    remedy="Check the joint again with a calibrated wrench, and record who did it and when.",
+)
+def torque_is_recorded(bolted_joints: list[Bolted], day: datetime.date) -> Iterator[Finding]:
+    """A torque that nobody signed is one that nobody can ask about. A day yet to come is a slip of the pen."""
+    for bolted in bolted_joints:
+        joint = bolted.joint
+        if joint.torqued_by is None or joint.torqued is None:
+            yield lacking(joint, "torqued" if joint.torqued is None else "torqued_by")
+        else:
+            say = passes if joint.torqued <= day else fails
+            yield say(joint.id, f"set by {joint.torqued_by} on {joint.torqued}", joint.at("torqued"))
+
+
+@rule(
+    "hardware/wrench-calibration",
+    title="Torque wrench calibrated",
+    asks="Was the wrench calibrated within the year before it was used?",
+    references=("ac43-7-40-a",),
+    due=Stage.SYSTEMS,
+    remedy="Have the wrench calibrated, and check the joints that it set.",
+    at_worst=Verdict.WARN,
+)
+def wrench_is_calibrated(bolted_joints: list[Bolted], hardware: Hardware) -> Iterator[Finding]:
+    """The last calibration before the day of the joint counts; AC 43.13-1B wants one at least once a year, as a builder's
+    manual quotes it.
+    """
+    wrenches = {wrench.id: wrench for wrench in hardware.wrenches}
+    for bolted in bolted_joints:
+        joint = bolted.joint
+        if joint.torqued is None or joint.wrench is None:
+            yield lacking(joint, "wrench" if joint.wrench is None else "torqued")
+            continue
+        wrench = wrenches[joint.wrench]
+        before = [day for day in wrench.calibrated if day <= joint.torqued]
+        if not before:
+            yield no_data(joint.id, f"no calibration of {wrench.id} before {joint.torqued} is recorded", wrench.at())
+            continue
+        age = (joint.torqued - max(before)).days
+        message = f"{wrench.id} was calibrated {age} days before this joint was set"
+        yield at_most(joint.id, age, _YEAR, "days", message, joint.at("torqued"), wrench.at("calibrated"))
+
+
+@rule(
+    "hardware/nut-drag",
+    title="Drag of a self-locking nut",
+    asks="Has every self-locking nut the drag that keeps it on?",
+    references=("ac43-table-7-2", "ac43-7-122"),
+    due=Stage.SYSTEMS,
+    remedy="Fit a new nut.",
+)
+def nut_keeps_its_drag(bolted_joints: list[Bolted]) -> Iterator[Finding]:
+    """Table 7-2 starts at 7/16 in. A smaller nut is only asked whether it has any drag at all, which is a warning from memory:
+    one that turns on by hand is worn out.
+    """
+    for bolted in bolted_joints:
+        joint, nut = bolted.joint, bolted.nut
+        if nut is None:
+            yield no_nut(bolted)
+        elif not nut.self_locking:
+            yield not_applicable(joint.id, f"{nut.part} does not lock by its drag", joint.at("nut"))
+        elif joint.nut_drag is None:
+            yield lacking(joint, "nut_drag")
+        else:
+            yield _drag(joint, nut, joint.nut_drag.to("in-lb"))
+
+
+def _drag(joint: Joint, nut: Nut, drag: float) -> Finding:
+    least = least_drag(nut.thread) if nut.thread else None
+    if least is not None:
+        return at_least(joint.id, drag, least, "in-lb", f"the nut drags with {drag:g} in-lb", joint.at("nut_drag"))
+    if drag <= 0:
+        return Finding(
+            Verdict.WARN, joint.id, "the nut turns on by hand", (joint.at("nut_drag"),), remedy="Fit a new nut."
+        )
+    return passes(
+        joint.id, f"the nut drags with {drag:g} in-lb; table 7-2 gives no least drag for its size", joint.at("nut_drag")
+    )

@@ -1,0 +1,1 @@
+"""Rules for squareness, angles, controls and their cables."""
