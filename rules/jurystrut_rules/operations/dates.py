@@ -56,7 +56,7 @@ def _within(
     words = next(name for name, known in _names().items() if known == check)
     last = _done(check, inspections, day)
     if last is None:
-        message = f"no {words} done by {day} is on record; {source} asks for one within {months} calendar months"
+        message = f"no {words} done by {day} is on record; by {source} one is due within {months} calendar months"
         return no_data(check, message, *where, remedy=f"Record the inspection, its 'what' beginning with: {words}.")
     until = last_of_month(last.day, months)
     message = f"{words} of {last.day}: good to {until} by {source}; judged on {day}"

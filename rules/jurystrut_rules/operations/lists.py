@@ -110,7 +110,7 @@ def _instrument(item: _Item, aircraft: Aircraft, equipment: Equipment, fuel: Fue
     return _spared(item.item, aircraft) or fitted
 
 
-_HANGS_ON = {
+_HANGS_ON: dict[str, tuple[str, str, set[object]]] = {
     "b-6": ("cooling", "the engine is cooled by air alone", {"air"}),
     "b-7": ("cooling", "the engine is cooled by liquid alone", {"liquid"}),
     "b-8": ("altitude_engine", "it is no altitude engine", {False}),
