@@ -1,12 +1,13 @@
 """Late changes to the example: each must be caught by the right rule, at the right line, and raise nothing else.
 
 A case is a file in `tests/late_changes/`: what was changed, the edits, and the findings that must come of it. `at` is a piece
-of the line at which the finding's first place must stand, in the edited file.
+of the line at which the finding's first place must stand, in the edited file. `stage` judges as if the build were there.
 """
 
 from __future__ import annotations
 
 import datetime
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -16,10 +17,12 @@ import yaml
 from jurystrut.judge import Judgement, judge
 from jurystrut.reading import read_files
 from jurystrut.reading.files import RecordFile, record_files
-from jurystrut.rulebook import Verdict
+from jurystrut.rulebook import Stage, Verdict
 from jurystrut.testing import installed
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from jurystrut.positions import Position
 
 EXAMPLE = Path(__file__).parents[1] / "project_example"
@@ -63,10 +66,10 @@ def one_edit(text: str, edit: dict[str, str]) -> str:
     return "".join(lines)
 
 
-def judged(files: dict[str, str]) -> Judgement:
+def judged(files: dict[str, str], stage: str | None = None) -> Judgement:
     project = read_files([RecordFile(name, text) for name, text in files.items()])
     assert not project.problems, "\n".join(f"{p.position}: {p.message}" for p in project.problems)
-    return judge(project, installed(), on=DAY)
+    return judge(project, installed(), at=Stage(stage) if stage else None, on=DAY)
 
 
 def noted(judgement: Judgement) -> set[Noted]:
@@ -84,8 +87,9 @@ def example() -> dict[str, str]:
 
 
 @pytest.fixture(scope="module")
-def before(example: dict[str, str]) -> set[Noted]:
-    return noted(judged(example))
+def before(example: dict[str, str]) -> Callable[[str | None], set[Noted]]:
+    """What is noted of the example as it is, at its own stage or a later one."""
+    return cache(lambda stage: noted(judged(example, stage)))
 
 
 def test_there_are_enough_cases() -> None:
@@ -99,20 +103,20 @@ def test_every_rule_is_the_target_of_a_case() -> None:
 
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
 def test_is_caught_by_the_right_rule_and_nothing_else_is(
-    path: Path, example: dict[str, str], before: set[Noted]
+    path: Path, example: dict[str, str], before: Callable[[str | None], set[Noted]]
 ) -> None:
     case = case_of(path)
     files = edited(example, case)
-    judgement = judged(files)
+    judgement = judged(files, case.get("stage"))
     expected = {Noted(want["rule"], want["subject"], want["verdict"]) for want in case["expect"]}
-    assert noted(judgement) - before == expected
+    assert noted(judgement) - before(case.get("stage")) == expected
 
 
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
 def test_is_caught_at_the_right_line(path: Path, example: dict[str, str]) -> None:
     case = case_of(path)
     files = edited(example, case)
-    judgement = judged(files)
+    judgement = judged(files, case.get("stage"))
     for want in case["expect"]:
         lines = [files[place.file].splitlines()[place.line - 1] for place in places(judgement, want)]
         assert any(want["at"] in line for line in lines), f"{want['rule']} points at {lines}"

@@ -3,16 +3,43 @@
 from __future__ import annotations
 
 from enum import Enum
-from typing import Literal
+from typing import Annotated, Literal
 
 from jurystrut.quantities import Area, Arm, Length, Mass, Power, Speed
-from jurystrut.records.base import Record
-from jurystrut.records.fields import Count, Flag, Number, Text
+from jurystrut.records.base import Named, Record
+from jurystrut.records.fields import Count, Flag, Id, Names, Number, Text
 
-__all__ = ["Aircraft", "Engine", "EnvelopeCorner", "Limits", "Operation", "Propeller", "Stage"]
+__all__ = [
+    "Aircraft",
+    "Airspace",
+    "Engine",
+    "EnvelopeCorner",
+    "Limits",
+    "OperatingLimitation",
+    "Operation",
+    "Propeller",
+    "Seat",
+    "Stage",
+]
 
 Operation = Literal["day-vfr", "night-vfr", "ifr"]
 """A kind of flight that the builder intends."""
+
+Airspace = Literal[
+    "class-a",
+    "class-b",
+    "class-c",
+    "class-d",
+    "class-e",
+    "class-g",
+    "mode-c-veil",
+    "above-class-b",
+    "above-class-c",
+    "other",
+]
+"""Airspace that the builder intends to enter; `mode-c-veil` is within 30 nautical miles of a listed airport."""
+
+_DocumentName = Annotated[Id, Names("documents")]
 
 
 class Stage(Enum):
@@ -98,6 +125,10 @@ class Engine(Record):
     """What fires it; electronic ignition stops with the electrical system, for example electronic."""
     fuel_feed: Literal["gravity", "mechanical-pump", "electric-pump", "mechanical-and-electric-pump"] | None = None
     """What brings the fuel to it, for example electric-pump."""
+    pressure_oil: Flag | None = None
+    """Whether a pump presses its oil; a two-stroke engine that burns its oil says no, for example true."""
+    altitude_engine: Flag | None = None
+    """Whether it is blown so that it keeps its rated power above sea level, for example false."""
 
 
 class Propeller(Record):
@@ -119,6 +150,34 @@ class Propeller(Record):
     """Blade to the nearest fixed part along the axis, for example 0.75 in."""
 
 
+class Seat(Named):
+    """One seat, and what holds its occupant."""
+
+    front: Flag | None = None
+    """Whether it is in the front row, for example true."""
+    belt: Literal["none", "lap-belt", "three-point", "four-point", "five-point"] | None = None
+    """What holds the occupant; three points and more include the shoulders, for example four-point."""
+    metal_latch: Flag | None = None
+    """Whether metal latches into metal, for example true."""
+    standard: Text | None = None
+    """The standard that belt or harness is said to meet, for example TSO-C114."""
+
+
+class OperatingLimitation(Named):
+    """One of the aircraft's own operating limitations, as issued: the first authority on what it may be used for."""
+
+    number: Text | None = None
+    """Its number in the document, for example 9."""
+    text: Text
+    """Its words, for example night flight is authorized when equipped in accordance with 91.205(c)."""
+    document: _DocumentName | None = None
+    """The document that it stands in, for example D-LIMITATIONS."""
+    on: tuple[Text, ...]
+    """What it decides: a kind of flight, or a numbered item of 91.205 as b-3, for example [night-vfr]."""
+    says: Literal["allows", "bars", "asks", "waives"]
+    """Whether it allows or bars that flight, or asks for or waives that item, for example allows."""
+
+
 class Aircraft(Record):
     """The section `aircraft`."""
 
@@ -134,12 +193,20 @@ class Aircraft(Record):
     """How far the build is, for example systems."""
     operations: tuple[Operation, ...] = ()
     """What flights the builder intends, for example [day-vfr, night-vfr]."""
+    airspace: tuple[Airspace, ...] = ()
+    """Which airspace the builder intends to enter, for example [class-d, class-e, class-g]."""
     seats: Count | None = None
     """Occupants, pilot included, for example 2."""
+    seating: tuple[Seat, ...] = ()
+    """Every seat with its belt, for example [{id: SEAT-LEFT, front: true, belt: four-point, metal_latch: true}, ...]."""
+    oxygen_for: Count | None = None
+    """How many occupants the oxygen fitted supplies, 0 where there is none, for example 0."""
     datum: Text | None = None
     """Where arms are measured from, and which way is positive, for example wing leading edge, positive aft."""
     gear: Literal["nosewheel", "tailwheel", "floats", "skis"] | None = None
     """The landing gear, for example nosewheel."""
+    gear_retracts: Flag | None = None
+    """For example false."""
     covering: Literal["fabric", "metal", "composite", "plywood", "mixed"] | None = None
     """What the wings are covered with, for example fabric."""
     wing_area: Area | None = None
@@ -150,6 +217,8 @@ class Aircraft(Record):
     """Whether anybody pays for a flight, for example false."""
     without: tuple[Text, ...] = ()
     """Sections that this aircraft does not have, so that their rules do not apply, for example [electrical]."""
+    operating_limitations: tuple[OperatingLimitation, ...] = ()
+    """The aircraft's own operating limitations, once they are issued."""
     limits: Limits | None = None
     """The aircraft's limits."""
     engine: Engine | None = None

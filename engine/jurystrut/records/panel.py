@@ -11,7 +11,35 @@ from jurystrut.quantities import Arm, Length
 from jurystrut.records.base import Named, Record
 from jurystrut.records.fields import Flag, Id, Names, Text
 
-__all__ = ["Bezel", "Hole", "Item", "KeepOut", "Legend", "Panel", "Point"]
+__all__ = ["Bezel", "Hole", "Item", "KeepOut", "Legend", "Panel", "Point", "Provides"]
+
+Provides = Literal[
+    "airspeed",
+    "altitude",
+    "sensitive-altitude",
+    "magnetic-direction",
+    "rpm",
+    "oil-pressure",
+    "oil-temperature",
+    "coolant-temperature",
+    "manifold-pressure",
+    "fuel-quantity",
+    "gear-position",
+    "rate-of-turn",
+    "slip",
+    "attitude",
+    "direction",
+    "vertical-speed",
+    "outside-air-temperature",
+    "clock",
+    "radio",
+    "navigation",
+    "transponder",
+    "altitude-reporting",
+    "ads-b-out",
+    "elt",
+]
+"""What an item shows or does, where its name does not say it; `direction` is gyroscopic or stabilised."""
 
 Point = tuple[Arm, Arm]
 """A place on the panel seen from the seat: to the right of its lower left corner, then up."""
@@ -85,6 +113,8 @@ class Item(Named):
     """What lies on the front of the sheet, for example {diameter: 3-1/4 in}."""
     depth: Length | None = None
     """How far it reaches behind the sheet, connectors included, for example 5.5 in."""
+    provides: tuple[Provides, ...] = ()
+    """What it shows or does, for a display or an item whose name does not tell, for example [rpm, oil-pressure]."""
     equipment: _EquipmentName | None = None
     """The record that it is in another section; its own id where that is the same, for example SW-LAND."""
 

@@ -1,0 +1,1 @@
+"""What the intended flights ask of the aircraft."""
