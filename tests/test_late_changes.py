@@ -102,7 +102,7 @@ def test_every_rule_is_the_target_of_a_case() -> None:
 
 
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
-def test_is_caught_by_the_right_rule_and_nothing_else_is(
+def test_is_caught_by_the_right_rule_at_the_right_line_and_nothing_else_is(
     path: Path, example: dict[str, str], before: Callable[[str | None], set[Noted]]
 ) -> None:
     case = case_of(path)
@@ -110,13 +110,6 @@ def test_is_caught_by_the_right_rule_and_nothing_else_is(
     judgement = judged(files, case.get("stage"))
     expected = {Noted(want["rule"], want["subject"], want["verdict"]) for want in case["expect"]}
     assert noted(judgement) - before(case.get("stage")) == expected
-
-
-@pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
-def test_is_caught_at_the_right_line(path: Path, example: dict[str, str]) -> None:
-    case = case_of(path)
-    files = edited(example, case)
-    judgement = judged(files, case.get("stage"))
     for want in case["expect"]:
         lines = [files[place.file].splitlines()[place.line - 1] for place in places(judgement, want)]
         assert any(want["at"] in line for line in lines), f"{want['rule']} points at {lines}"
