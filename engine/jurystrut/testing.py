@@ -12,11 +12,13 @@ from jurystrut.reading import read_files
 from jurystrut.reading.files import RecordFile
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from jurystrut.records.aircraft import Stage
     from jurystrut.records.project import Project
     from jurystrut.rulebook import Finding
 
-__all__ = ["AIRCRAFT", "DAY", "findings", "installed", "judged", "project_of", "the_finding"]
+__all__ = ["AIRCRAFT", "DAY", "findings", "installed", "judged", "project_of", "record_line", "the_finding"]
 
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating}\n"
 """The aircraft of records that bring none of their own: every rule is due."""
@@ -39,6 +41,12 @@ def project_of(records: str) -> Project:
     project = read_files([RecordFile("records.yaml", text)])
     assert not project.problems, "\n".join(f"{p.position}: {p.message}" for p in project.problems)
     return project
+
+
+def record_line(fields: Mapping[str, str], **changes: str | None) -> str:
+    """One record as a line of YAML, some of its fields changed, or left out where None."""
+    merged = {**fields, **changes}
+    return "{" + ", ".join(f"{field}: {value}" for field, value in merged.items() if value is not None) + "}"
 
 
 def judged(records: str, *, at: Stage | None = None, on: datetime.date = DAY) -> Judgement:

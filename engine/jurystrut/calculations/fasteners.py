@@ -20,7 +20,6 @@ __all__ = [
     "rivet_length",
     "threads_per_inch",
     "torque_window",
-    "wrench_setting",
 ]
 
 FINE_THREADS = {
@@ -150,14 +149,6 @@ class Stack:
 def torque_window(least: float, most: float, drag: float) -> tuple[float, float]:
     """What the wrench may show: the table's range with the nut's own drag added, AC 43.13-1B paragraph 7-40."""
     return least + drag, most + drag
-
-
-def wrench_setting(torque: float, wrench: float, adapter: float) -> float:
-    """What a wrench with an adapter in line must show: T L / (L + E); E is negative where the adapter shortens it.
-
-    AC 43.13-1B figure 7-2, from memory.
-    """
-    return torque * wrench / (wrench + adapter)
 
 
 def rivet_length(grip: float, diameter: float) -> float:

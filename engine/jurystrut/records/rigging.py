@@ -13,6 +13,7 @@ from jurystrut.records.fields import Day, Flag, Id, Names, Text
 __all__ = [
     "AngleCheck",
     "Cable",
+    "Control",
     "ControlLock",
     "ControlTest",
     "Fairlead",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jurystrut.calculations.fuel_flow import between_points
+from jurystrut.calculations.charts import between_points
 from jurystrut.rulebook import (
     Finding,
     Stage,
@@ -151,11 +151,11 @@ def _tension(cable: Cable) -> Finding:
     title="Wear of cables",
     asks="Are the outer wires of every cable worn by less than 40 %?",
     references=("ac43-7-149",),
-    due=Stage.OPERATING,
+    due=Stage.INSPECTION,
     remedy="Replace the cable.",
 )
 def cable_is_not_worn(rigging: Rigging) -> Iterator[Finding]:
-    """AC 43.13-1B has a cable replaced at 40 to 50 % wear; the lower figure is taken. Asked for from operation on."""
+    """AC 43.13-1B has a cable replaced at 40 to 50 % wear; the lower figure is taken."""
     yield from none_recorded(rigging.cables, "cable", rigging)
     for cable in rigging.cables:
         if cable.worn is None:

@@ -152,19 +152,24 @@ def _pair(
     )
 
 
-def _three(triangle: Triangle) -> tuple[float, float, float] | Finding:
+def _unmeasured(triangle: Triangle) -> Finding | None:
+    """No data, where a side is not recorded or the three do not close."""
     for field in ("left", "right", "base"):
         if getattr(triangle, field) is None:
             return lacking(triangle, field)
+    try:
+        off_square(*_sides(triangle))
+    except ValueError as error:
+        return no_data(triangle.id, str(error), triangle.at(), remedy="Measure again.")
+    return None
+
+
+def _sides(triangle: Triangle) -> tuple[float, float, float]:
+    """Left and right diagonal and base, in inches."""
     assert triangle.left is not None
     assert triangle.right is not None
     assert triangle.base is not None
-    three = triangle.left.to("in"), triangle.right.to("in"), triangle.base.to("in")
-    try:
-        off_square(*three)
-    except ValueError as error:
-        return no_data(triangle.id, str(error), triangle.at(), remedy="Measure again.")
-    return three
+    return triangle.left.to("in"), triangle.right.to("in"), triangle.base.to("in")
 
 
 @rule(
@@ -182,13 +187,13 @@ def diagonals_alike(rigging: Rigging) -> Iterator[Finding]:
     """
     yield from none_recorded(rigging.triangles, "pair of diagonals", rigging)
     for triangle in rigging.triangles:
-        three = _three(triangle)
-        if not isinstance(three, tuple):
-            yield three
+        unmeasured = _unmeasured(triangle)
+        if unmeasured:
+            yield unmeasured
         elif triangle.difference is not None and triangle.manual is None:
             yield lacking(triangle, "manual", ", which gives its limit")
         else:
-            yield _diagonals(triangle, *three)
+            yield _diagonals(triangle, *_sides(triangle))
 
 
 def _diagonals(triangle: Triangle, left: float, right: float, base: float) -> Finding:
@@ -230,15 +235,15 @@ def line_is_square(rigging: Rigging) -> Iterator[Finding]:
     """
     yield from none_recorded(rigging.triangles, "pair of diagonals", rigging)
     for triangle in rigging.triangles:
-        three = _three(triangle)
-        if not isinstance(three, tuple):
-            yield three
+        unmeasured = _unmeasured(triangle)
+        if unmeasured:
+            yield unmeasured
         elif triangle.angle is None:
             yield not_applicable(triangle.id, "no limit of this angle is recorded", triangle.at())
         elif triangle.manual is None:
             yield lacking(triangle, "manual", ", which gives its limit")
         else:
-            angle = math.degrees(abs(off_square_angle(*three)))
+            angle = math.degrees(abs(off_square_angle(*_sides(triangle))))
             message = f"{triangle.what}: {angle:.3f} deg off square"
             yield at_most(
                 triangle.id, angle, triangle.angle.to("deg"), "deg", message, triangle.at("left"), triangle.at("angle")
