@@ -21,6 +21,7 @@ PACK = Pack(
         "jurystrut_rules.electrical.switching",
         "jurystrut_rules.lighting",
         "jurystrut_rules.markings",
+        "jurystrut_rules.measured_lights",
         "jurystrut_rules.operations.airspace",
         "jurystrut_rules.operations.dates",
         "jurystrut_rules.operations.equipment",
