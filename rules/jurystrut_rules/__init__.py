@@ -31,6 +31,7 @@ PACK = Pack(
         "jurystrut_rules.hardware.torque",
         "jurystrut_rules.lighting",
         "jurystrut_rules.markings",
+        "jurystrut_rules.measured_lights",
         "jurystrut_rules.operations.airspace",
         "jurystrut_rules.operations.dates",
         "jurystrut_rules.operations.equipment",

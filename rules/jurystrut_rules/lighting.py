@@ -105,7 +105,8 @@ def _approved(light: Light, asker: str, aircraft: Aircraft) -> Finding:
     if approval.evidence is None:
         message = f"{said}, and no evidence of that is on record; what suffices, the authority decides"
         return no_data(light.id, message, *where, remedy="Add a photo of its marking.")
-    message = f"{said}, evidence {approval.evidence}; whether that suffices, the authority decides"
+    kind = f" ({approval.kind.replace('-', ' ')})" if approval.kind else ""
+    message = f"{said}, evidence {approval.evidence}{kind}; whether that suffices, the authority decides"
     return passes(light.id, message, *where)
 
 

@@ -8,7 +8,7 @@ from jurystrut.quantities import Angle, LuminousIntensity, Range, Rate
 from jurystrut.records.base import Named, Record
 from jurystrut.records.fields import FilePath, Flag, Id, Names, Text
 
-__all__ = ["Approval", "Light", "Lighting"]
+__all__ = ["Approval", "Light", "Lighting", "Measurement"]
 
 _LoadName = Annotated[Id, Names("electrical.loads")]
 
@@ -18,10 +18,23 @@ class Approval(Record):
 
     standard: Text | None = None
     """The standard it is said to meet, for example TSO-C30c."""
+    kind: Literal["marking", "makers-statement", "release-form", "test-report", "letter", "other"] | None = None
+    """What kind of evidence it is, for example marking."""
     marking: Text | None = None
     """What is marked on the light itself, for example TSO-C30c TYPE I."""
     evidence: FilePath | None = None
     """A photo of the marking or a copy of the approval, for example evidence/nav-left-marking.jpg."""
+
+
+class Measurement(Record):
+    """One measured intensity."""
+
+    bearing: Angle
+    """In plan view, clockwise from the nose, for example 350 deg."""
+    elevation: Angle | None = None
+    """Above the horizontal, below it negative; level where left out, for example 5 deg."""
+    intensity: LuminousIntensity
+    """For example 44 cd."""
 
 
 class Light(Named):
@@ -55,6 +68,14 @@ class Light(Named):
     """Flashes a minute, for example 60 /min."""
     intensity: LuminousIntensity | None = None
     """Measured along its axis, for example 42 cd."""
+    measured: tuple[Measurement, ...] = ()
+    """Intensities measured in several directions, for example [{bearing: 350 deg, intensity: 44 cd}]."""
+    covers_above: Angle | None = None
+    """How far above the horizontal it shines all along its sectors, for example 75 deg."""
+    covers_below: Angle | None = None
+    """How far below, counted positive, for example 75 deg."""
+    shielded: Flag | None = None
+    """Whether its rays and reflections are kept from the pilot's eyes, for example true."""
     load: _LoadName | None = None
     """The electrical load that feeds it, for example NAV-L."""
     forward_facing: Flag = False
