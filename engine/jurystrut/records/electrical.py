@@ -125,6 +125,8 @@ class Switch(Device):
     """Where it is, where that is not the panel, for example control stick, left seat."""
     guarded: Flag = False
     """Whether a guard keeps it from being moved by accident, for example true."""
+    turns_off: Flag | None = None
+    """Whether a dimmer also switches off at the end of its travel, for example true."""
 
     def has_terminal(self, name: str) -> bool:
         """`.in`, `.out`, those that its contacts name, and the coil's two where it has one."""
@@ -196,6 +198,8 @@ class Wire(Named):
     """For example 18 AWG."""
     length: Length | None = None
     """From terminal to terminal, for example 42 in."""
+    route: Length | None = None
+    """The way it lies with the panel closed, without its service loop, for example 34 in."""
     spec: Text | None = None
     """The wire's specification; it decides the insulation's temperature, for example M22759/16."""
     insulation: Temperature | None = None
@@ -219,6 +223,8 @@ class Bundle(Named):
     """The hottest air around it, for example 50 degC."""
     loading: Ratio | None = None
     """Current carried by all its wires together over what they could carry; taken as 100 % if left out, for example 20 %."""
+    service_loop: Length | None = None
+    """Spare length left in it where it reaches the panel, for example 8 in."""
     wires: Count | None = None
     """How many wires run in it, where some are not recorded one by one, for example 12."""
 

@@ -7,11 +7,29 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from jurystrut.quantities import Arm, Length
+from jurystrut.quantities import Angle, Arm, Length, MagneticFluxDensity
 from jurystrut.records.base import Named, Record
 from jurystrut.records.fields import Flag, Id, Names, Text
 
-__all__ = ["Bezel", "Hole", "Item", "KeepOut", "Legend", "Panel", "Point", "Provides"]
+__all__ = [
+    "Bezel",
+    "Body",
+    "Compass",
+    "Disturber",
+    "Hole",
+    "Item",
+    "KeepOut",
+    "Legend",
+    "Motion",
+    "Opening",
+    "Panel",
+    "Place",
+    "Point",
+    "Provides",
+    "Run",
+    "Seat",
+    "SubPanel",
+]
 
 Provides = Literal[
     "airspeed",
@@ -44,9 +62,14 @@ Provides = Literal[
 Point = tuple[Arm, Arm]
 """A place on the panel seen from the seat: to the right of its lower left corner, then up."""
 
+Place = tuple[Arm, Arm, Arm]
+"""A place in the cabin: to the right of the sheet's lower left corner, up, then aft of the sheet; negative is behind it."""
+
+_SheetName = Annotated[Id, Names("panel.sub_panels")]
+_WireName = Annotated[Id, Names("electrical.wires")]
 _HoleName = Annotated[Id, Names("panel.holes")]
 _LegendName = Annotated[Id, Names("panel.legends")]
-_EquipmentName = Annotated[Id, Names("electrical", "lighting", "weights.components", "fuel")]
+_EquipmentName = Annotated[Id, Names("electrical", "lighting", "weights.components", "fuel", "markings.placards")]
 
 
 class Hole(Named):
@@ -62,6 +85,29 @@ class Hole(Named):
     """For example 2 in."""
     corners: tuple[Point, ...] = ()
     """Any other outline, its corners in order, for example [[1 in, 1 in], [3 in, 1 in], [2 in, 2 in]]."""
+    across_flat: Length | None = None
+    """A round hole with one flat side: from the flat to the round side opposite, for example 0.43 in."""
+    flat: Literal["left", "right", "top", "bottom"] = "top"
+    """The side on which the flat is, for example top."""
+    screws: tuple[Point, ...] = ()
+    """Screw holes around it, from its centre, for example [[-1.24 in, 1.24 in], [1.24 in, 1.24 in]]."""
+    screw_diameter: Length | None = None
+    """For example 0.16 in."""
+    sheet: _SheetName | None = None
+    """The sub-panel that it is cut in, where that is not the panel itself, for example SUB-RADIO."""
+
+
+class SubPanel(Named):
+    """A sheet of its own that lies over an opening of the panel; it is measured from the panel's corner too."""
+
+    what: Text | None = None
+    """For example radio plate."""
+    outline: tuple[Point, ...] = ()
+    """Its corners in order, for example [[26 in, 4 in], [34 in, 4 in], [34 in, 9 in], [26 in, 9 in]]."""
+    thickness: Length | None = None
+    """For example 0.09 in."""
+    opening: _HoleName | None = None
+    """The hole of the panel that it covers, for example H-RADIOS."""
 
 
 class Legend(Named):
@@ -84,6 +130,48 @@ class Bezel(Record):
     """For example 6.5 in."""
     height: Length | None = None
     """For example 2.25 in."""
+
+
+class Body(Record):
+    """The part of an item behind the sheet, seen from the seat; as deep as the item's `depth`."""
+
+    diameter: Length | None = None
+    """For example 3.1 in."""
+    width: Length | None = None
+    """For example 6.3 in."""
+    height: Length | None = None
+    """For example 1.7 in."""
+    offset: Point | None = None
+    """Its middle from the middle of the hole, for example [0 in, -0.5 in]."""
+
+
+class Motion(Record):
+    """One way in which a control is moved, and what that does."""
+
+    way: Literal["forward", "aft", "up", "down", "left", "right", "clockwise", "anticlockwise"]
+    """For example forward."""
+    does: Literal[
+        "more-power",
+        "less-power",
+        "more-rpm",
+        "less-rpm",
+        "rich",
+        "lean",
+        "cold",
+        "hot",
+        "open",
+        "closed",
+        "retract",
+        "extend",
+        "nose-up",
+        "nose-down",
+        "on",
+        "off",
+        "left-tank",
+        "right-tank",
+        "other",
+    ]
+    """For example more-power."""
 
 
 class Item(Named):
@@ -115,6 +203,44 @@ class Item(Named):
     """How far it reaches behind the sheet, connectors included, for example 5.5 in."""
     provides: tuple[Provides, ...] = ()
     """What it shows or does, for a display or an item whose name does not tell, for example [rpm, oil-pressure]."""
+    body: Body | None = None
+    """What is behind the sheet; where it is left out, the hole's own outline is taken, for example {diameter: 3.1 in}."""
+    mounted: Literal["front", "rear"] = "front"
+    """The side from which it goes into its hole; a body mounted from the rear may be wider than the hole, for example rear."""
+    connector: Length | None = None
+    """Room wanted behind its depth for connectors and bends, where `depth` does not hold it, for example 1.5 in."""
+    shows: tuple[
+        Literal["attitude", "airspeed", "altitude", "direction", "vertical-speed", "turn", "slip", "engine", "other"],
+        ...,
+    ] = ()
+    """What it shows the pilot, for example [airspeed]."""
+    function: (
+        Literal[
+            "throttle",
+            "propeller",
+            "mixture",
+            "carburettor-heat",
+            "flaps",
+            "gear",
+            "trim",
+            "fuel-valve",
+            "fuel-selector",
+            "speed-brake",
+            "other",
+        ]
+        | None
+    ) = None
+    """What a control works, for example throttle."""
+    motions: tuple[Motion, ...] = ()
+    """How a control moves, for example [{way: forward, does: more-power}]."""
+    knob: Text | None = None
+    """The shape of its knob, for example round and smooth."""
+    stands_out: Length | None = None
+    """How far its knob stands out of the sheet at mid travel, for example 2.5 in."""
+    confusion_hurts: Flag = False
+    """Whether moving it by mistake would hurt, for example true."""
+    distinct: Text | None = None
+    """What tells it by feel from its neighbours, for example a lever that must be pulled to move."""
     equipment: _EquipmentName | None = None
     """The record that it is in another section; its own id where that is the same, for example SW-LAND."""
 
@@ -128,6 +254,75 @@ class KeepOut(Named):
     """Its outline seen from the seat, for example [[0 in, 9 in], [40 in, 9 in], [40 in, 10 in], [0 in, 10 in]]."""
     behind: Length
     """How far behind the sheet it begins, for example 3 in."""
+    until: Length | None = None
+    """How far behind the sheet it ends; left out where it goes on, for example 4.5 in."""
+
+
+class Opening(Record):
+    """How the panel opens for maintenance."""
+
+    way: Literal["tilts", "comes-out", "fixed"]
+    """For example tilts."""
+    hinge: Literal["bottom", "top", "left", "right"] | None = None
+    """The side that stays, where it tilts; the other side comes towards the seats, for example bottom."""
+    hinge_at: Arm | None = None
+    """Where the hinge line is, up (or to the right, for one that stands) from the lower left corner, for example 0 in."""
+    angle: Angle | None = None
+    """How far it tilts, for example 60 deg."""
+    travel: Length | None = None
+    """How far it comes out, where it does not tilt, for example 10 in."""
+
+
+class Seat(Named):
+    """Somebody who flies, belted in."""
+
+    flies: Flag = True
+    """Whether this seat must reach the controls and see the instruments, for example true."""
+    eye: Place | None = None
+    """The eyes, for example [10 in, 16 in, 28 in]."""
+    shoulder: Place | None = None
+    """The shoulder of the arm that reaches the panel, for example [16 in, 8 in, 30 in]."""
+    reach: Length | None = None
+    """From the shoulder to the finger tips that hold a control, belted in, for example 29 in."""
+
+
+class Compass(Record):
+    """The magnetic compass."""
+
+    centre: Place
+    """Its middle, for example [20 in, 14 in, 2 in]."""
+    steel_distance: Length | None = None
+    """The least distance to steel that its builder or maker wants, for example 6 in."""
+    magnet_distance: Length | None = None
+    """The least distance to magnets, for example 18 in."""
+    current_distance: Length | None = None
+    """The least distance to wires of heavy current, for example 12 in."""
+    earth_field: MagneticFluxDensity | None = None
+    """The level part of the Earth's field where it flies, the least of them, for example 18 uT."""
+    deviation: Angle | None = None
+    """The greatest turn of the needle that is allowed by electrical loads, for example 5 deg."""
+
+
+class Disturber(Named):
+    """Something near the compass that turns it."""
+
+    what: Text | None = None
+    """For example steel cross tube."""
+    kind: Literal["steel", "magnet"]
+    """For example steel."""
+    place: Place
+    """Its part nearest to the compass, for example [20 in, 9.5 in, -3 in]."""
+    keep_away: Length | None = None
+    """The distance that its own maker wants, where one is told, for example 12 in."""
+
+
+class Run(Named):
+    """The way of one wire near the compass; of a supply and its return each has its own."""
+
+    wire: _WireName
+    """For example W4."""
+    path: tuple[Place, ...]
+    """Its corners from the wire's `from` to its `to`, for example [[2 in, 3 in, -4 in], [36 in, 3 in, -4 in]]."""
 
 
 class Panel(Record):
@@ -145,6 +340,18 @@ class Panel(Record):
     """The least metal that the builder wants between two holes, for example 0.125 in."""
     opens: Flag = False
     """Whether the panel tilts or comes out for maintenance, for example true."""
+    opening: Opening | None = None
+    """How it opens, for example {way: tilts, hinge: bottom, hinge_at: 0 in, angle: 60 deg}."""
+    bezel_overlap: Length | None = None
+    """How far the builder wants a bezel to lie over the sheet all round its hole, for example 0.06 in."""
+    clearance: Length | None = None
+    """The least room that the builder wants between bodies, and from them to structure, for example 0.25 in."""
+    hand_clearance: Length | None = None
+    """The least distance that the builder wants between the middles of two controls, for example 0.75 in."""
+    letter_height: Length | None = None
+    """The least height of letters that the builder wants, for example 0.14 in."""
+    view_angle: Angle | None = None
+    """How far beside straight ahead the flight instruments may stand, seen from the eyes, for example 25 deg."""
     holes: tuple[Hole, ...] = ()
     """Holes in the sheet."""
     legends: tuple[Legend, ...] = ()
@@ -153,3 +360,13 @@ class Panel(Record):
     """What is mounted on it."""
     keep_outs: tuple[KeepOut, ...] = ()
     """What is in the way behind it."""
+    sub_panels: tuple[SubPanel, ...] = ()
+    """Sheets that lie over openings of it."""
+    seats: tuple[Seat, ...] = ()
+    """Who reaches for it and reads it."""
+    compass: Compass | None = None
+    """The magnetic compass."""
+    disturbers: tuple[Disturber, ...] = ()
+    """Steel and magnets near the compass."""
+    runs: tuple[Run, ...] = ()
+    """The ways of wires near the compass."""
