@@ -6,11 +6,23 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from jurystrut.quantities import Arm, Length, Mass, Volume
+from jurystrut.quantities import Angle, Area, Arm, Length, Mass, MassPerArea, Ratio, Volume
 from jurystrut.records.base import Named, Record
-from jurystrut.records.fields import Day, Flag, Id, Names, Text
+from jurystrut.records.fields import Count, Day, FilePath, Flag, Id, Names, Text
 
-__all__ = ["Component", "Extra", "Loading", "Scale", "Station", "Weighing", "Weights"]
+__all__ = [
+    "Allowance",
+    "Component",
+    "Extra",
+    "Goal",
+    "Loading",
+    "Report",
+    "Scale",
+    "Station",
+    "Tyre",
+    "Weighing",
+    "Weights",
+]
 
 _EquipmentName = Annotated[Id, Names("electrical", "lighting", "panel", "fuel", "hardware")]
 _StationName = Annotated[Id, Names("weights.stations")]
@@ -26,14 +38,22 @@ class Component(Named):
     """For example 11.8 lb."""
     arm: Arm | None = None
     """Its centre of gravity from the datum, for example -21.5 in."""
-    basis: Literal["weighed", "catalogue", "estimated"] | None = None
+    basis: Literal["weighed", "catalogue", "calculated", "estimated"] | None = None
     """How the weight is known, for example weighed."""
     fitted: Flag = True
     """Whether it is in the aircraft now, for example true."""
     since: Day | None = None
     """The day it went in or was changed, for example 2026-04-12."""
+    removed: Day | None = None
+    """The day it was taken out again, for example 2026-11-02."""
     equipment: tuple[_EquipmentName, ...] = ()
     """The records of other sections whose weight this is; its own id counts too, for example [SW-LAND, SW-TAXI]."""
+    ballast: Flag = False
+    """Whether it is permanent ballast, for example true."""
+    attachment_checked: Text | None = None
+    """Who checked that what holds the ballast bears it, and how, for example pulled with 9 g, technical counsellor."""
+    placarded: Flag | None = None
+    """Whether a placard says that the ballast stays, for example true."""
 
 
 class Scale(Record):
@@ -47,6 +67,10 @@ class Scale(Record):
     """Chocks, blocks and stands on the scale; say 0 lb where there were none, for example 2.5 lb."""
     arm: Arm | None = None
     """The axle from the datum, measured while levelled, for example -38.2 in."""
+    zero: Mass | None = None
+    """What the scale showed with nothing on it, where that was not zero, for example 0.5 lb."""
+    repeated: tuple[Mass, ...] = ()
+    """What it showed when the aircraft was rolled on again; the mean of all readings counts, for example [168.0 lb, 169.0 lb]."""
 
 
 class Extra(Record):
@@ -89,6 +113,12 @@ class Weighing(Named):
     """The empty weight that the builder worked out from it, for example 802.4 lb."""
     empty_arm: Arm | None = None
     """The empty centre of gravity that the builder worked out from it, for example 11.32 in."""
+    scale_uncertainty: Mass | None = None
+    """By how much a scale may be wrong, as one standard deviation, for example 0.5 lb."""
+    arm_uncertainty: Length | None = None
+    """By how much a measured arm may be wrong, as one standard deviation, for example 1/8 in."""
+    level_uncertainty: Angle | None = None
+    """By how much it may have stood out of level, as one standard deviation, for example 0.25 deg."""
     notes: Text | None = None
     """Anything else, for example weighed without the wheel fairings."""
 
@@ -106,6 +136,12 @@ class Station(Named):
     """The least that will be carried there, for example 120 lb."""
     maximum: Mass | None = None
     """The most that may be carried there, for example 50 lb."""
+    may_be_empty: Flag = False
+    """Whether it may also be left empty although a minimum is given, for example true."""
+    floor_area: Area | None = None
+    """The floor that the load rests on, for example 4 ft2."""
+    floor_bears: MassPerArea | None = None
+    """What that floor bears, for example 50 lb/ft2."""
 
 
 class Loading(Named):
@@ -121,6 +157,64 @@ class Loading(Named):
     """Usable fuel left at landing; none where left out, for example {LEFT-TANK: 2 US gal}."""
 
 
+class Allowance(Record):
+    """By how much weights grow until the aircraft is finished, by how they are known; the builder's own figures."""
+
+    weighed: Ratio | None = None
+    """For example 0 %."""
+    catalogue: Ratio | None = None
+    """For example 5 %."""
+    calculated: Ratio | None = None
+    """Calculated from a drawing, for example 10 %."""
+    estimated: Ratio | None = None
+    """For example 20 %."""
+
+
+class Goal(Record):
+    """What the finished aircraft is meant to carry."""
+
+    occupants: Count | None = None
+    """For example 2."""
+    occupant: Mass | None = None
+    """Each of them, for example 170 lb."""
+    baggage: Mass | None = None
+    """For example 20 lb."""
+    fuel: Volume | None = None
+    """Usable fuel, for example 20 US gal."""
+
+
+class Tyre(Named):
+    """What a wheel's tyre may carry standing."""
+
+    wheel: Literal["nose", "tail", "left-main", "right-main"]
+    """For example nose."""
+    arm: Arm
+    """The axle from the datum, for example -31.8 in."""
+    rating: Mass | None = None
+    """Its static load rating, for example 600 lb."""
+
+
+class Report(Record):
+    """The weight and balance report that goes with the aircraft."""
+
+    weighing: Annotated[Id, Names("weights.weighings")] | None = None
+    """The weighing that it rests on, for example WB-2."""
+    day: Day | None = None
+    """For example 2026-10-18."""
+    most_forward: Annotated[Id, Names("weights.loadings")] | None = None
+    """The most forward loading shown in it, for example SOLO-LIGHT."""
+    most_aft: Annotated[Id, Names("weights.loadings")] | None = None
+    """The most aft loading shown in it, for example BAGGAGE."""
+    first_flight: Annotated[Id, Names("weights.loadings")] | None = None
+    """The loading for the first flight shown in it, for example SOLO."""
+    equipment_list: Flag | None = None
+    """Whether it lists the equipment that was in, with weights and arms, for example true."""
+    oil: Flag | None = None
+    """Whether it says if oil was full or drained, for example true."""
+    evidence: FilePath | None = None
+    """The report itself, for example evidence/weight-and-balance.pdf."""
+
+
 class Weights(Record):
     """The section `weights`."""
 
@@ -134,3 +228,11 @@ class Weights(Record):
     """Ways of loading."""
     level_height: Length | None = None
     """Height of the centre of gravity above the axles, for what an error of levelling does, for example 24 in."""
+    tyres: tuple[Tyre, ...] = ()
+    """What the tyres carry."""
+    allowance: Allowance | None = None
+    """Growth until finished, by how a weight is known."""
+    goal: Goal | None = None
+    """What it is meant to carry."""
+    report: Report | None = None
+    """The weight and balance report."""

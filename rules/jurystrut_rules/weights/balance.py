@@ -30,7 +30,15 @@ if TYPE_CHECKING:
     from jurystrut.records.fuel import Fuel
     from jurystrut.records.weights import Loading, Station, Weights
 
-__all__ = ["Loaded", "inside_envelope", "loading_below_gross", "loadings", "station_not_overloaded"]
+__all__ = [
+    "Loaded",
+    "envelope_of",
+    "inside_envelope",
+    "limits_of",
+    "loading_below_gross",
+    "loadings",
+    "station_not_overloaded",
+]
 
 
 class Loaded(NamedTuple):
@@ -84,7 +92,8 @@ def _loaded(
     return Loaded(loading, state, body, (*empty.steps, *lines, whole))
 
 
-def _limits(aircraft: Aircraft) -> Limits:
+def limits_of(aircraft: Aircraft) -> Limits:
+    """The aircraft's limits; MissingRecord where there are none."""
     if aircraft.limits is None:
         raise MissingRecord("the aircraft's limits are not recorded", aircraft.at())
     return aircraft.limits
@@ -114,7 +123,7 @@ def loading_below_gross(aircraft: Aircraft, empty_aircraft: Empty, loadings: lis
     The empty aircraft is the latest weighing and what was fitted after it. A loading exactly at gross weight passes.
     Where the aircraft has a landing weight or a zero fuel weight, the loading with the fuel left then is held against it.
     """
-    limits = _limits(aircraft)
+    limits = limits_of(aircraft)
     if limits.gross_weight is None:
         raise MissingRecord("the gross weight is not recorded", limits.at())
     for loaded in loadings:
@@ -161,13 +170,14 @@ def inside_envelope(aircraft: Aircraft, empty_aircraft: Empty, loadings: list[Lo
     says whether its corners are joined in arm or in moment: on a sloped limit the two differ. A point on the border is
     inside.
     """
-    limits = _limits(aircraft)
-    envelope = _envelope(limits)
+    limits = limits_of(aircraft)
+    envelope = envelope_of(limits)
     for loaded in loadings:
         yield _in_envelope(loaded, envelope, limits, empty_aircraft)
 
 
-def _envelope(limits: Limits) -> Envelope:
+def envelope_of(limits: Limits) -> Envelope:
+    """The envelope of the records; MissingRecord where it is not there, not closed, or joined nobody says how."""
     if not limits.cg_envelope:
         raise MissingRecord("the envelope is not recorded", limits.at())
     if limits.cg_envelope_joined_in is None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from statistics import fmean
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.balance import Body, Net, total, weighed
@@ -30,14 +31,17 @@ if TYPE_CHECKING:
     from jurystrut.records.weights import Component, Weighing, Weights
 
 __all__ = [
+    "ALLOWANCE",
     "NO_RESULT",
     "Empty",
+    "changes_since",
     "component_is_known",
     "components_agree",
     "empty_aircraft",
     "inches",
     "installed_item_is_weighed",
     "latest",
+    "nets_of",
     "pounds",
     "result_of",
 ]
@@ -67,7 +71,7 @@ def result_of(weighing: Weighing) -> Body | None:
 
     AC 43.13-1B paragraphs 10-15 and 10-16.
     """
-    nets = [Net(s.reading.si, s.tare.si, s.arm.si) for s in weighing.scales if s.tare is not None and s.arm is not None]
+    nets = nets_of(weighing)
     if not nets or len(nets) < len(weighing.scales) or weighing.aboard is None or weighing.missing is None:
         return None
     aboard = [Body(extra.weight.si, extra.arm.si) for extra in weighing.aboard]
@@ -76,6 +80,21 @@ def result_of(weighing: Weighing) -> Body | None:
     if left < 1e-9 or any(net.tare > net.reading for net in nets):
         return None
     return weighed(nets, aboard, missing)
+
+
+def nets_of(weighing: Weighing) -> list[Net]:
+    """The wheels whose tare and arm are known; several readings count as their mean."""
+    return [
+        Net(
+            fmean(reading.si for reading in (scale.reading, *scale.repeated)),
+            scale.tare.si,
+            scale.arm.si,
+            scale.zero.si if scale.zero else 0.0,
+            scale.wheel,
+        )
+        for scale in weighing.scales
+        if scale.tare is not None and scale.arm is not None
+    ]
 
 
 def pounds(kilograms: float) -> float:
@@ -101,18 +120,40 @@ def empty_aircraft(weights: Weights) -> Empty:
     body = result_of(weighing)
     if body is None:
         raise MissingRecord(f"weighing {weighing.id} gives no empty weight: {NO_RESULT}", weighing.at())
-    later = [c for c in weights.components if c.fitted and c.since is not None and c.since > weighing.day]
-    changes = [(c, Body(c.weight.si, c.arm.si)) for c in later if c.weight is not None and c.arm is not None]
-    if len(changes) < len(later):
-        raise MissingRecord("a component fitted after the weighing has no weight or arm", *(c.at() for c in later))
+    changes = changes_since(weights, weighing)
     whole = total([body, *(change for _, change in changes)])
-    steps = [f"weighing {weighing.id}: {_words(body)}", *(f"{c.id}, fitted {c.since}: {_words(b)}" for c, b in changes)]
+    steps = [f"weighing {weighing.id}: {_words(body)}", *(f"{_what(c, weighing)}: {_words(b)}" for c, b in changes)]
     return Empty(whole, (*steps, f"empty: {_words(whole)}"), (*(c.at("weight") for c, _ in changes), weighing.at()))
 
 
+def changes_since(weights: Weights, weighing: Weighing) -> list[tuple[Component, Body]]:
+    """What was fitted after a weighing, and what was taken out, which counts with a negative weight.
+
+    MissingRecord where one of them has no weight or arm.
+    """
+    fitted = [c for c in weights.components if c.fitted and not c.removed and c.since and c.since > weighing.day]
+    taken = [c for c in weights.components if c.removed and c.removed > weighing.day and not _later(c, weighing)]
+    unknown = [c.at() for c in (*fitted, *taken) if c.weight is None or c.arm is None]
+    if unknown:
+        raise MissingRecord("a component fitted or taken out after the weighing has no weight or arm", *unknown)
+    signed = [(c, 1) for c in fitted] + [(c, -1) for c in taken]
+    return [(c, Body(sign * c.weight.si, c.arm.si)) for c, sign in signed if c.weight and c.arm]
+
+
+def _later(component: Component, weighing: Weighing) -> bool:
+    return component.since is not None and component.since > weighing.day
+
+
+def _what(component: Component, weighing: Weighing) -> str:
+    if component.removed and component.removed > weighing.day:
+        return f"{component.id}, taken out {component.removed}"
+    return f"{component.id}, fitted {component.since}"
+
+
 def _from_components(weights: Weights) -> Empty:
-    bodies = [Body(c.weight.si, c.arm.si) for c in weights.components if c.weight is not None and c.arm is not None]
-    if not any(body.weight for body in bodies) or len(bodies) < len(weights.components):
+    there = [c for c in weights.components if not c.removed]
+    bodies = [Body(c.weight.si, c.arm.si) for c in there if c.weight is not None and c.arm is not None]
+    if not any(body.weight for body in bodies) or len(bodies) < len(there):
         raise MissingRecord("there is no weighing, and not every component has a weight and an arm", weights.at())
     whole = total(bodies)
     return Empty(whole, (f"no weighing yet: {len(bodies)} components, {_words(whole)}",), (weights.at("components"),))
@@ -186,7 +227,7 @@ def _covered(name: str, names: set[str], covered: set[str], where: Spot) -> Find
     return fails(name, "installed by the records, and in no component's weight", where, remedy=remedy)
 
 
-_ALLOWANCE = {"weighed": 0.0, "catalogue": 0.05, "estimated": 0.20}
+ALLOWANCE = {"weighed": 0.0, "catalogue": 0.05, "calculated": 0.10, "estimated": 0.20}
 """Our own choice, by how a weight is known; no statistics of amateur-built aeroplanes are published."""
 _NEGLIGIBLE_LB = 1.0  # AC 43.13-1B paragraph 10-2c, empty weight below 5,000 lb
 
@@ -203,15 +244,17 @@ _NEGLIGIBLE_LB = 1.0  # AC 43.13-1B paragraph 10-2c, empty weight below 5,000 lb
 def components_agree(weights: Weights) -> Iterator[Finding]:
     """All components, fitted or still to be, are added and held against the weighing with what was missing then.
 
-    The difference may be 1 lb, which AC 43.13-1B calls negligible, plus 20 % of every estimated and 5 % of every catalogue
-    weight. Those two shares are our own choice, so this rule only warns. Components fitted after the weighing are left out
-    on both sides. One without a weight leaves the question open.
+    The difference may be 1 lb, which AC 43.13-1B calls negligible, plus 20 % of every estimated, 10 % of every
+    calculated and 5 % of every catalogue weight. Those shares are our own choice, so this rule only warns. Components
+    fitted after the weighing are left out on both sides. One without a weight leaves the question open.
     """
     weighing = latest(weights)
     body = result_of(weighing) if weighing else None
     if weighing is None or body is None:
         raise MissingRecord("there is no weighing with all its readings", weights.at("weighings"))
-    counted = [c for c in weights.components if c.since is None or c.since <= weighing.day]
+    counted = [
+        c for c in weights.components if not _later(c, weighing) and not (c.removed and c.removed <= weighing.day)
+    ]
     if not counted:
         raise MissingRecord("no component is recorded", weights.at("components"))
     unknown = [c for c in counted if c.weight is None]
@@ -220,9 +263,7 @@ def components_agree(weights: Weights) -> Iterator[Finding]:
         yield no_data(weighing.id, message, *(c.at() for c in unknown), remedy="Record it; an estimate will do.")
         return
     listed = sum(pounds(c.weight.si) for c in counted if c.weight)
-    allowed = _NEGLIGIBLE_LB + sum(
-        _ALLOWANCE[c.basis or "estimated"] * pounds(c.weight.si) for c in counted if c.weight
-    )
+    allowed = _NEGLIGIBLE_LB + sum(ALLOWANCE[c.basis or "estimated"] * pounds(c.weight.si) for c in counted if c.weight)
     found = pounds(body.weight)
     yield at_most(
         weighing.id,

@@ -10,7 +10,7 @@ from jurystrut_rules.weights.ledger import NO_RESULT, inches, latest, pounds, re
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from jurystrut.records.weights import Weighing, Weights
+    from jurystrut.records.weights import Scale, Weighing, Weights
 
 __all__ = ["empty_weight_follows", "weighing_is_usable"]
 
@@ -127,9 +127,17 @@ def empty_weight_follows(weights: Weights) -> Iterator[Finding]:
     yield from _compared(weighing, weight, arm)
 
 
+def _wheel_line(scale: Scale) -> str:
+    readings = (
+        f"mean of {', '.join(map(str, (scale.reading, *scale.repeated)))}" if scale.repeated else str(scale.reading)
+    )
+    zero = f" - {scale.zero} shown empty" if scale.zero else ""
+    return f"{scale.wheel}: {readings} - {scale.tare or 0}{zero} at {scale.arm}"
+
+
 def _compared(weighing: Weighing, weight: float, arm: float) -> Iterator[Finding]:
     def working() -> list[str]:
-        wheels = [f"{s.wheel}: {s.reading} - {s.tare or 0} at {s.arm}" for s in weighing.scales]
+        wheels = [_wheel_line(scale) for scale in weighing.scales]
         extras = [f"aboard: - {e.weight} at {e.arm}, {e.what}" for e in weighing.aboard or ()]
         extras += [f"missing: + {e.weight} at {e.arm}, {e.what}" for e in weighing.missing or ()]
         return [*wheels, *extras, f"sum: {weight:.2f} lb at {arm:.3f} in"]

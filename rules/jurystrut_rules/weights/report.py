@@ -1,0 +1,88 @@
+"""Is the last weighing that of the finished aircraft, and is its report complete?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, fails, no_data, passes, rule, warns
+from jurystrut_rules.weights.ledger import latest
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from jurystrut.records.weights import Report, Weights
+
+__all__ = ["report_is_complete", "weighed_when_painted"]
+
+
+@rule(
+    "weights/painted-weighing",
+    title="Weighed finished and painted",
+    asks="Was the aircraft finished and painted when it was last weighed?",
+    references=("ac43-10-2-b", "ac43-10-15", "ac20-27g-weight"),
+    due=Stage.INSPECTION,
+    remedy="Weigh it again, finished.",
+    at_worst=Verdict.WARN,
+)
+def weighed_when_painted(weights: Weights) -> Iterator[Finding]:
+    """No document that was read says this in so many words. It follows from empty weight including everything installed, and from
+    weighing with every item of the equipment list in; hence a warning at worst.
+    """
+    weighing = latest(weights)
+    if weighing is None:
+        raise MissingRecord("no weighing is recorded", weights.at("weighings"))
+    if weighing.painted is None:
+        yield no_data(weighing.id, "whether it was painted is not recorded", weighing.at(), remedy="Record 'painted'.")
+    elif not weighing.painted:
+        words = f"it was not painted yet on {weighing.day}"
+        yield warns(weighing.id, words, weighing.at("painted"), remedy="Weigh it again, finished.")
+    else:
+        yield passes(weighing.id, f"it was finished and painted on {weighing.day}", weighing.at("painted"))
+
+
+_CONTENTS = {
+    "most_forward": "the most forward loading",
+    "most_aft": "the most aft loading",
+    "first_flight": "the loading for the first flight",
+    "evidence": "the report itself",
+}
+_SAID = {"equipment_list": "the equipment list with weights and arms", "oil": "whether oil was full or drained"}
+
+
+@rule(
+    "weights/report-complete",
+    title="Weight and balance report complete",
+    asks="Does the report rest on the latest weighing and hold everything that is asked of it?",
+    references=("ac20-27g-weight", "ac43-10-18", "ac43-10-15-g"),
+    due=Stage.INSPECTION,
+    remedy="Complete the report.",
+)
+def report_is_complete(weights: Weights) -> Iterator[Finding]:
+    """The report names its weighing, shows the most forward, the most aft and the first-flight loading, lists the equipment that
+    was in, and says what oil was aboard. A report on an earlier weighing than the latest describes another aircraft.
+    """
+    report, weighing = weights.report, latest(weights)
+    if report is None:
+        raise MissingRecord("no weight and balance report is recorded", weights.at())
+    for field, what in _CONTENTS.items():
+        if getattr(report, field) is None:
+            yield no_data("report", f"not recorded: {what}", report.at(), remedy=f"Record '{field}'.")
+        else:
+            yield passes("report", f"it holds {what}", report.at(field))
+    yield from (_said(report, field, what) for field, what in _SAID.items())
+    if report.weighing is None or weighing is None:
+        yield no_data("report", "the weighing that it rests on is not recorded", report.at())
+    elif report.weighing != weighing.id:
+        words = f"it rests on {report.weighing}; the latest weighing is {weighing.id} of {weighing.day}"
+        yield fails("report", words, report.at("weighing"), weighing.at("day"), remedy="Write the report anew.")
+    else:
+        yield passes("report", f"it rests on the latest weighing, {weighing.id}", report.at("weighing"))
+
+
+def _said(report: Report, field: str, what: str) -> Finding:
+    value = getattr(report, field)
+    if value is None:
+        return no_data("report", f"not recorded: {what}", report.at(), remedy=f"Record '{field}'.")
+    if value:
+        return passes("report", f"it says {what}", report.at(field))
+    return fails("report", f"it does not say {what}", report.at(field), remedy="Add it to the report.")
