@@ -13,7 +13,9 @@ PACK = Pack(
     authority="US",
     modules=(
         "jurystrut_rules.airspeed_marks",
-        "jurystrut_rules.covering",
+        "jurystrut_rules.covering.cloth",
+        "jurystrut_rules.covering.limits",
+        "jurystrut_rules.covering.process",
         "jurystrut_rules.electrical.circuit",
         "jurystrut_rules.electrical.conductors",
         "jurystrut_rules.electrical.protection",

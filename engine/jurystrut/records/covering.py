@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from jurystrut.quantities import Range, Ratio, Temperature, TemperatureDifference, Time
+from jurystrut.quantities import ForcePerLength, Length, Range, Ratio, Speed, Temperature, TemperatureDifference, Time
 from jurystrut.records.base import Named, Record
-from jurystrut.records.fields import Count, Day, Id, Instant, Names, Text
+from jurystrut.records.fields import Count, Day, Flag, Id, Instant, Names, Text
 
-__all__ = ["Application", "Batch", "Covering", "Product", "Surface"]
+__all__ = ["Application", "Batch", "Cloth", "Covering", "Product", "Surface"]
 
 _ProductName = Annotated[Id, Names("covering.products")]
 _SurfaceName = Annotated[Id, Names("covering.surfaces")]
+_ClothName = Annotated[Id, Names("covering.cloths")]
+_InspectionName = Annotated[Id, Names("inspections")]
 _BatchName = Annotated[Id, Names("covering.batches")]
 
 
@@ -36,6 +38,10 @@ class Product(Named):
     """How long after it was made it may be used, for example 365 day."""
     pot_life: Time | None = None
     """How long after mixing it may be used, for example 4 h."""
+    cure: Time | None = None
+    """How long after application the weather must stay within its limits, for example 24 h."""
+    greatest_wind: Speed | None = None
+    """The most wind in which the manual, or the builder, lets it be applied, for example 8 kt."""
 
 
 class Surface(Named):
@@ -43,6 +49,37 @@ class Surface(Named):
 
     what: Text
     """For example left wing, lower side."""
+    cloth: _ClothName | None = None
+    """The fabric on it, for example POLYESTER."""
+    drained: Flag | None = None
+    """Whether every panel of it has a drain at its lowest point as parked; leave it out for upper sides, for example true."""
+    lies_below: Flag = False
+    """Whether water can gather in its panels, so that they need drains, for example true."""
+    closes: Flag = False
+    """Whether its fabric closes a structure that nobody can look into afterwards, for example true."""
+    closed_after: _InspectionName | None = None
+    """The inspection of the inside before the fabric closed it, for example I-WING-L."""
+    lacing_spacing: Length | None = None
+    """Greatest distance between two laces or other attachments, for example 2.5 in."""
+    lacing_limit: Length | None = None
+    """The greatest that the chart or manual allows, as read by the builder, for example 2.5 in."""
+    lacing_limit_speed: Speed | None = None
+    """The never-exceed speed at which the chart was read, for example 138 kt."""
+    lacing_limit_from: Text | None = None
+    """Where that limit was read, for example AC 43.13-1B figure 2-12, inside the slipstream."""
+
+
+class Cloth(Named):
+    """A fabric."""
+
+    what: Text
+    """For example polyester, 1.8 oz/sq yd."""
+    strength_new: ForcePerLength | None = None
+    """Breaking strength when new, warp or fill, whichever is less, for example 90 lb/in."""
+    strength_tested: ForcePerLength | None = None
+    """Breaking strength of the latest test, for example 78 lb/in."""
+    tested: Day | None = None
+    """The day of that test, for example 2026-09-01."""
 
 
 class Batch(Named):
@@ -97,6 +134,8 @@ class Covering(Record):
 
     products: tuple[Product, ...] = ()
     """Products."""
+    cloths: tuple[Cloth, ...] = ()
+    """Fabrics."""
     surfaces: tuple[Surface, ...] = ()
     """Surfaces."""
     batches: tuple[Batch, ...] = ()

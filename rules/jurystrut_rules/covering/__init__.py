@@ -1,0 +1,1 @@
+"""Rules on fabric and what goes onto it."""

@@ -1,0 +1,256 @@
+"""Is the fabric strong enough, held closely enough, drained, and was the structure looked at before it was closed?"""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
+
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Stage,
+    Verdict,
+    at_least,
+    at_most,
+    fact,
+    fails,
+    no_data,
+    not_applicable,
+    passes,
+    read_table,
+    rule,
+    warns,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from jurystrut.records.aircraft import Aircraft
+    from jurystrut.records.covering import Application, Covering, Surface
+    from jurystrut.records.papers import Inspection
+    from jurystrut.records.project import Project
+
+__all__ = [
+    "FabricNeeded",
+    "attachments_are_close",
+    "cloth_is_strong_enough",
+    "cloth_keeps_its_strength",
+    "fabric_needed",
+    "inside_was_inspected",
+    "panels_drain",
+]
+
+
+class FabricNeeded(NamedTuple):
+    """The grade of Table 2-1 that the aircraft needs, in pounds an inch, and how it was found."""
+
+    grade: str
+    new: float
+    steps: tuple[str, ...]
+
+
+@cache
+def _rows() -> tuple[dict[str, str | None], ...]:
+    return read_table(Path(__file__).parent.parent / "tables" / "covering" / "table_2_1.yaml").rows
+
+
+@fact
+def fabric_needed(aircraft: Aircraft) -> FabricNeeded:
+    """The weakest grade of Table 2-1 whose limits of wing loading and never-exceed speed this aircraft is below."""
+    limits = aircraft.limits
+    if limits is None or limits.gross_weight is None or limits.never_exceed_speed is None or aircraft.wing_area is None:
+        raise MissingRecord("gross weight, never-exceed speed or wing area is not recorded", aircraft.at())
+    loading = limits.gross_weight.to("lb") / aircraft.wing_area.to("ft2")
+    speed = limits.never_exceed_speed.to("mph")
+    for row in _rows():
+        psf, mph = row["below_psf"], row["below_mph"]
+        if psf is None or mph is None or (_below(loading, psf) and _below(speed, mph)):
+            words = f"{limits.gross_weight} / {aircraft.wing_area} = {loading:.2f} lb/ft2; VNE {speed:.0f} mph"
+            needed = float(str(row["new"]))
+            return FabricNeeded(
+                str(row["grade"]), needed, (words, f"Table 2-1: grade {row['grade']}, {needed:g} lb/in new")
+            )
+    raise MissingRecord("Table 2-1 has no grade for this aircraft", aircraft.at())
+
+
+def _below(value: float, limit: str) -> bool:
+    """Below a printed limit, and not merely by the last bits of a division."""
+    return value < float(limit) * (1 - 1e-9)
+
+
+@rule(
+    "covering/fabric-grade",
+    title="Fabric strong enough for the aircraft",
+    asks="Is every fabric, when new, as strong as wing loading and never-exceed speed ask for?",
+    references=("ac43-table-2-1",),
+    due=Stage.COVERING,
+    remedy="Cover with a stronger fabric.",
+)
+def cloth_is_strong_enough(covering: Covering, fabric_needed: FabricNeeded) -> Iterator[Finding]:
+    """Table 2-1 asks for 80 lb/in where the wing loading is 9 psf or the never-exceed speed 160 mph or more, else for 65 lb/in.
+
+    The table is for cotton; its strengths are taken as the yardstick for any fabric. On a boundary the stronger grade counts.
+    """
+    if not covering.cloths:
+        raise MissingRecord("no fabric is recorded", covering.at())
+    for cloth in covering.cloths:
+        if cloth.strength_new is None:
+            yield no_data(
+                cloth.id, "its strength when new is not recorded", cloth.at(), remedy="Record 'strength_new'."
+            )
+        else:
+            yield at_least(
+                cloth.id,
+                cloth.strength_new.to("lb/in"),
+                fabric_needed.new,
+                "lb/in",
+                f"{cloth.strength_new} when new; this aircraft needs grade {fabric_needed.grade}, {fabric_needed.new:g} lb/in",
+                cloth.at("strength_new"),
+                working=lambda: fabric_needed.steps,
+            )
+
+
+_SHARE_LEFT = 0.70  # AC 43.13-1B paragraph 2-33
+
+
+@rule(
+    "covering/fabric-strength",
+    title="Fabric still strong enough",
+    asks="Has the fabric, as last tested, 70 % of the new strength that the aircraft asks for?",
+    references=("ac43-2-33", "ac43-table-2-1"),
+    due=Stage.OPERATING,
+    remedy="Cover anew.",
+)
+def cloth_keeps_its_strength(covering: Covering, fabric_needed: FabricNeeded) -> Iterator[Finding]:
+    """What counts is 70 % of the new strength of the fabric that the aircraft requires, not of the stronger one fitted.
+
+    The table prints 46 lb/in for 70 % of 65, which is 45.5: here 45.5 counts, unrounded.
+    """
+    if not covering.cloths:
+        raise MissingRecord("no fabric is recorded", covering.at())
+    limit = _SHARE_LEFT * fabric_needed.new
+    for cloth in covering.cloths:
+        if cloth.strength_tested is None:
+            yield no_data(
+                cloth.id,
+                "no test of its strength is recorded",
+                cloth.at(),
+                remedy="Test it, or a strip that aged with it.",
+            )
+        else:
+            message = f"{cloth.strength_tested} at the last test; {limit:g} lb/in is the least"
+            yield at_least(
+                cloth.id,
+                cloth.strength_tested.to("lb/in"),
+                limit,
+                "lb/in",
+                message,
+                cloth.at("strength_tested"),
+                working=lambda: (*fabric_needed.steps, f"70 % of it: {limit:g} lb/in"),
+            )
+
+
+@rule(
+    "covering/drains",
+    title="Drain at the lowest point",
+    asks="Has every panel in which water can gather a drain at its lowest point?",
+    references=("ac43-2-14-b",),
+    due=Stage.COVERING,
+    remedy="Set drain grommets at the lowest point of every panel, as the aircraft stands parked.",
+)
+def panels_drain(covering: Covering) -> Iterator[Finding]:
+    """AC 43.13-1B wants a drain on the underside, at the lowest point of every fabric panel in the parked attitude."""
+    lower = [surface for surface in covering.surfaces if surface.lies_below]
+    if not lower:
+        yield not_applicable(
+            "aircraft", "no surface is recorded as one in which water can gather", covering.at("surfaces")
+        )
+    for surface in lower:
+        if surface.drained is None:
+            yield no_data(
+                surface.id, "whether its panels have drains is not recorded", surface.at(), remedy="Record 'drained'."
+            )
+        elif surface.drained:
+            yield passes(surface.id, "every panel has its drain", surface.at("drained"))
+        else:
+            yield fails(surface.id, "its panels have no drain at their lowest point", surface.at("drained"))
+
+
+@rule(
+    "covering/attachment-spacing",
+    title="Spacing of laces and other attachments",
+    asks="Is the fabric attached as closely as the chart, read at this aircraft's never-exceed speed, asks for?",
+    references=("ac43-figure-2-12", "declared-manual"),
+    due=Stage.COVERING,
+    remedy="Add attachments, or read the chart again at the aircraft's own speed.",
+)
+def attachments_are_close(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
+    """The chart is a graph of which no copy gives numbers: the builder reads it and records the reading and its speed.
+
+    The spacing must not exceed that reading, and the reading must have been taken at no less than the never-exceed speed.
+    """
+    laced = [surface for surface in covering.surfaces if surface.lacing_spacing is not None]
+    if not laced:
+        raise MissingRecord("no surface has its spacing of attachments recorded", covering.at("surfaces"))
+    for surface in laced:
+        yield from _spaced(surface, aircraft)
+
+
+def _spaced(surface: Surface, aircraft: Aircraft) -> Iterator[Finding]:
+    limits = aircraft.limits
+    if surface.lacing_limit is None or surface.lacing_limit_speed is None or surface.lacing_limit_from is None:
+        yield no_data(surface.id, "the chart's reading, its speed or where it was read is not recorded", surface.at())
+        return
+    if limits is None or limits.never_exceed_speed is None:
+        yield no_data(surface.id, "the never-exceed speed is not recorded", surface.at(), aircraft.at())
+        return
+    assert surface.lacing_spacing is not None
+    message = f"attached every {surface.lacing_spacing}; {surface.lacing_limit_from} allows {surface.lacing_limit}"
+    spacing, limit = surface.lacing_spacing.to("in"), surface.lacing_limit.to("in")
+    yield at_most(surface.id, spacing, limit, "in", message, surface.at("lacing_spacing"), surface.at("lacing_limit"))
+    read_at, speed = surface.lacing_limit_speed, limits.never_exceed_speed
+    message = f"the chart was read at {read_at}; the never-exceed speed is {speed}"
+    yield at_least(
+        surface.id,
+        read_at.to("kt"),
+        speed.to("kt"),
+        "kt",
+        message,
+        surface.at("lacing_limit_speed"),
+        limits.at("never_exceed_speed"),
+        remedy="Read the chart again at the aircraft's own speed.",
+    )
+
+
+@rule(
+    "covering/closed-after-inspection",
+    title="Structure inspected before it was closed",
+    asks="Did somebody look at the structure before the fabric closed it?",
+    references=("practice-close-after-inspection",),
+    due=Stage.COVERING,
+    remedy="Record the inspection; if there was none, open inspection holes and have it looked at now.",
+    at_worst=Verdict.WARN,
+)
+def inside_was_inspected(covering: Covering, project: Project) -> Iterator[Finding]:
+    """Of a wing, the side covered last closes it: the first cementing there must not be before the inspection that it names."""
+    first: dict[str, Application] = {}
+    for entry in sorted(covering.applications, key=lambda entry: entry.started):
+        if entry.step == "cement":
+            first.setdefault(entry.surface, entry)
+    closing = [surface for surface in covering.surfaces if surface.closes]
+    if not closing:
+        raise MissingRecord("no surface is recorded as one that closes a structure", covering.at("surfaces"))
+    inspections: Mapping[str, Inspection] = {i.id: i for i in project.sections.get("inspections", ())}
+    for surface in closing:
+        if surface.id not in first:
+            yield not_applicable(surface.id, "not cemented yet", surface.at())
+        elif surface.closed_after is None:
+            yield no_data(
+                surface.id, "no inspection before covering is named", surface.at(), remedy="Record 'closed_after'."
+            )
+        else:
+            seen, closed = inspections[surface.closed_after], first[surface.id]
+            message = f"looked at on {seen.day} by {seen.who}, closed on {closed.started.date()}"
+            said = passes if seen.day <= closed.started.date() else warns
+            yield said(surface.id, message, surface.at("closed_after"), closed.at("started"))

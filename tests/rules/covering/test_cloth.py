@@ -1,0 +1,149 @@
+"""Fabric against AC 43.13-1B table 2-1 and paragraph 2-33 (both read), drains, attachments and the inspection before closing."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+import jurystrut_rules
+from jurystrut.rulebook import Verdict, read_table
+from jurystrut.testing import findings, the_finding
+
+RECORDS = """
+aircraft:
+  name: Test
+  authority: US
+  stage: operating
+  wing_area: 100 ft2
+  limits: {{gross_weight: {gross}, never_exceed_speed: {vne}}}
+covering: {{cloths: [{{id: C, what: cloth{cloth}}}]}}
+"""
+
+
+def records(gross: str = "890 lb", vne: str = "159 mph", cloth: str = "") -> str:
+    return RECORDS.format(gross=gross, vne=vne, cloth=cloth)
+
+
+def test_the_table_is_as_printed() -> None:
+    table = read_table(Path(jurystrut_rules.__file__).parent / "tables" / "covering" / "table_2_1.yaml")
+    assert [(row["grade"], row["new"], row["deteriorated"]) for row in table.rows] == [
+        ("intermediate", "65", "46"),
+        ("A", "80", "56"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("gross", "vne", "needed"),
+    [
+        ("900 lb", "120 mph", 80),  # 9.0 psf: the boundary belongs to grade A
+        ("890 lb", "159 mph", 65),  # 8.9 psf and 159 mph: intermediate
+        ("600 lb", "160 mph", 80),  # 160 mph: grade A
+    ],
+)
+def test_the_grade_follows_wing_loading_and_speed(gross: str, vne: str, needed: float) -> None:
+    finding = the_finding("covering/fabric-grade", records(gross, vne, ", strength_new: 100 lb/in"), "C")
+    assert finding.limit
+    assert finding.limit.value == needed
+
+
+@pytest.mark.parametrize(
+    ("strength", "verdict"), [("66 lb/in", Verdict.PASS), ("65 lb/in", Verdict.PASS), ("64.9 lb/in", Verdict.FAIL)]
+)
+def test_fabric_grade_passes_at_the_limit_and_fails_just_under(strength: str, verdict: Verdict) -> None:
+    finding = the_finding("covering/fabric-grade", records(cloth=f", strength_new: {strength}"), "C")
+    assert finding.verdict is verdict
+    assert finding.where[0].position.line == 8
+
+
+@pytest.mark.parametrize(
+    ("strength", "verdict"), [("46 lb/in", Verdict.PASS), ("45.5 lb/in", Verdict.PASS), ("45 lb/in", Verdict.FAIL)]
+)
+def test_fabric_strength_is_held_against_what_the_aircraft_needs(strength: str, verdict: Verdict) -> None:
+    # 0.70 x 65 = 45.5 lb/in where intermediate is required, even on the stronger cloth fitted.
+    cloth = f", strength_new: 95 lb/in, strength_tested: {strength}"
+    finding = the_finding("covering/fabric-strength", records(cloth=cloth), "C")
+    assert finding.verdict is verdict
+    assert finding.limit
+    assert finding.limit.value == 45.5
+    assert finding.working
+    assert list(finding.working())[-1] == "70 % of it: 45.5 lb/in"
+
+
+@pytest.mark.parametrize("rule", ["covering/fabric-grade", "covering/fabric-strength"])
+def test_fabric_without_data(rule: str) -> None:
+    assert the_finding(rule, records(), "C").verdict is Verdict.NO_DATA
+    without = "aircraft: {name: T, authority: US, stage: operating}\ncovering: {cloths: [{id: C, what: c}]}"
+    assert the_finding(rule, without, "aircraft").verdict is Verdict.NO_DATA
+    assert the_finding(rule, records().replace("[{id: C, what: cloth}]", "[]"), "aircraft").verdict is Verdict.NO_DATA
+
+
+SURFACE = """
+aircraft: {{name: T, authority: US, stage: operating, limits: {{never_exceed_speed: 138 kt}}}}
+covering:
+  products: [{{id: P, what: cement}}]
+  surfaces: [{{id: S, what: wing{fields}}}]
+  applications: [{{id: A, product: P, surface: S, step: cement, started: 2026-05-02 09:00}}]
+inspections: [{{id: I, what: wing, who: counsellor, day: {seen}, result: none}}]
+"""
+
+
+def surface(fields: str, seen: str = "2026-05-02") -> str:
+    return SURFACE.format(fields=fields, seen=seen)
+
+
+@pytest.mark.parametrize(
+    ("fields", "verdict"),
+    [(", drained: true", Verdict.PASS), (", drained: false", Verdict.FAIL), ("", Verdict.NO_DATA)],
+)
+def test_drains(fields: str, verdict: Verdict) -> None:
+    assert the_finding("covering/drains", surface(", lies_below: true" + fields), "S").verdict is verdict
+
+
+def test_upper_sides_need_no_drain() -> None:
+    assert findings("covering/drains", surface(""))[0].verdict is Verdict.NOT_APPLICABLE
+
+
+CHART = ", lacing_limit: 2.5 in, lacing_limit_speed: {speed}, lacing_limit_from: figure 2-12"
+
+
+@pytest.mark.parametrize(
+    ("spacing", "speed", "verdicts"),
+    [
+        ("2.4 in", "140 kt", ["pass", "pass"]),
+        ("2.5 in", "138 kt", ["pass", "pass"]),
+        ("2.51 in", "138 kt", ["fail", "pass"]),
+        ("2.5 in", "137.9 kt", ["pass", "fail"]),
+    ],
+)
+def test_attachments_against_the_reading_and_the_reading_against_the_speed(
+    spacing: str, speed: str, verdicts: list[str]
+) -> None:
+    text = surface(f", lacing_spacing: {spacing}" + CHART.format(speed=speed))
+    assert [finding.verdict.value for finding in findings("covering/attachment-spacing", text)] == verdicts
+
+
+def test_attachments_without_data() -> None:
+    rule = "covering/attachment-spacing"
+    assert findings(rule, surface(""))[0].verdict is Verdict.NO_DATA
+    assert findings(rule, surface(", lacing_spacing: 2 in"))[0].verdict is Verdict.NO_DATA
+    no_speed = surface(", lacing_spacing: 2 in" + CHART.format(speed="138 kt")).replace(
+        "never_exceed_speed: 138 kt", ""
+    )
+    assert findings(rule, no_speed)[0].verdict is Verdict.NO_DATA
+
+
+@pytest.mark.parametrize(
+    ("seen", "verdict"), [("2026-05-01", Verdict.PASS), ("2026-05-02", Verdict.PASS), ("2026-05-03", Verdict.WARN)]
+)
+def test_the_structure_is_looked_at_before_it_is_closed(seen: str, verdict: Verdict) -> None:
+    text = surface(", closes: true, closed_after: I", seen)
+    assert the_finding("covering/closed-after-inspection", text, "S").verdict is verdict
+
+
+def test_closing_without_data() -> None:
+    rule = "covering/closed-after-inspection"
+    assert the_finding(rule, surface(", closes: true"), "S").verdict is Verdict.NO_DATA
+    assert findings(rule, surface(""))[0].verdict is Verdict.NO_DATA
+    uncovered = surface(", closes: true, closed_after: I").replace("step: cement", "step: prime")
+    assert the_finding(rule, uncovered, "S").verdict is Verdict.NOT_APPLICABLE

@@ -1,0 +1,63 @@
+"""Pot life as the product's manual declares it, and the order of the steps (common practice, no source)."""
+
+from __future__ import annotations
+
+import pytest
+
+from jurystrut.rulebook import Verdict
+from jurystrut.testing import findings, the_finding
+
+RECORDS = """
+covering:
+  products: [{{id: P, what: paint{product}}}]
+  surfaces: [{{id: S, what: wing}}]
+  applications:
+    - {{id: A, product: P, surface: S, started: 2026-05-02 09:00{first}}}
+    - {{id: B, product: P, surface: S, started: 2026-05-03 09:00{second}}}
+"""
+
+
+def records(product: str = "", first: str = "", second: str = "") -> str:
+    return RECORDS.format(product=product, first=first, second=second)
+
+
+@pytest.mark.parametrize(
+    ("finished", "verdict", "margin"),
+    [("11:30", Verdict.PASS, 0.25), ("12:30", Verdict.PASS, 0.0), ("12:31", Verdict.FAIL, -1 / 240)],
+)
+def test_pot_life_passes_to_the_minute_and_fails_a_minute_later(finished: str, verdict: Verdict, margin: float) -> None:
+    # Mixed at 08:30 with a pot life of 4 h: good until 12:30.
+    entry = f", mixed: 2026-05-02 08:30, finished: 2026-05-02 {finished}"
+    finding = the_finding("covering/pot-life", records(", pot_life: 4 h", entry, entry), "A")
+    assert finding.verdict is verdict
+    assert finding.margin == pytest.approx(margin)
+    assert finding.where[0].position.line == 7
+
+
+def test_pot_life_without_data() -> None:
+    unknown = the_finding("covering/pot-life", records("", ", mixed: 2026-05-02 08:30"), "A")
+    unlogged = the_finding("covering/pot-life", records(", pot_life: 4 h", ", finished: 2026-05-02 10:00"), "A")
+    assert (unknown.verdict, unlogged.verdict) == (Verdict.NO_DATA, Verdict.NO_DATA)
+    assert "when the pot was mixed" in unlogged.message
+
+
+def test_ready_products_have_no_pot() -> None:
+    assert findings("covering/pot-life", records())[0].verdict is Verdict.NOT_APPLICABLE
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "verdict"),
+    [
+        ("cement", "fill", Verdict.PASS),
+        ("fill", "fill", Verdict.PASS),
+        ("fill", "cement", Verdict.WARN),
+        ("fill", "repair", Verdict.NOT_APPLICABLE),
+    ],
+)
+def test_steps_in_order(first: str, second: str, verdict: Verdict) -> None:
+    text = records(first=f", step: {first}", second=f", step: {second}")
+    assert the_finding("covering/step-order", text, "B").verdict is verdict
+
+
+def test_an_unnamed_step_is_no_data() -> None:
+    assert the_finding("covering/step-order", records(), "A").verdict is Verdict.NO_DATA
