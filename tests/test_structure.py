@@ -33,7 +33,8 @@ LAYERS: dict[str, str] = {
     "jurystrut.drawings": "calculations",
     "jurystrut.reports": "drawings compare judge rulebook records calculations quantities errors positions",
     "jurystrut.change_commands": "reports compare judge reading records delivery errors",
-    "jurystrut.cli": "change_commands reports drawings compare judge rulebook reading records revision delivery tree errors positions",
+    "jurystrut.workshop": "reports reading records calculations quantities errors",
+    "jurystrut.cli": "workshop change_commands reports drawings compare judge rulebook reading records revision delivery tree errors positions",
     "jurystrut.__main__": "cli",
     "jurystrut_rules": "rulebook records calculations quantities positions",
 }

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from jurystrut import __version__
 from jurystrut.change_commands import add_change_commands
 from jurystrut.reports import FORMATS
+from jurystrut.workshop.commands import add_workshop_commands
 
 if TYPE_CHECKING:
     import datetime
@@ -75,6 +76,7 @@ def _parser() -> argparse.ArgumentParser:
         "--in", dest="path", default=".", metavar="PATH", help="the folder of the records (default: here)"
     )
     explain.set_defaults(run=_explain)
+    add_workshop_commands(commands)
     for command in (check, explain, *add_change_commands(commands, _STATUS)):
         command.add_argument(
             "--at", choices=_STAGES, metavar="STAGE", help=f"judge as if the build were at: {', '.join(_STAGES)}"

@@ -1,0 +1,1 @@
+"""For the workshop: when the weather allows the next coat."""

@@ -1,0 +1,55 @@
+"""Commands for the workshop: when the weather allows the next coat."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    import argparse
+
+    from jurystrut.records.covering import Product
+
+__all__ = ["add_workshop_commands"]
+
+
+def add_workshop_commands(commands: Any) -> None:
+    """Add `work-window` to the commands."""
+    window = commands.add_parser(
+        "work-window",
+        help="which hours of a weather forecast allow a coat and its cure",
+        description="Say which hours of a forecast allow a product of the covering section, with its cure, and why the "
+        "others do not. The forecast's first line reads: time,temperature degF,humidity %,wind kt",
+    )
+    window.add_argument("forecast", metavar="FORECAST.csv", help="the forecast, an hour a line")
+    window.add_argument(
+        "--product", metavar="ID", help="the product, for example SILVER (default: every one in the records)"
+    )
+    window.add_argument(
+        "--in", dest="path", default=".", metavar="PATH", help="the folder of the records (default: here)"
+    )
+    window.set_defaults(run=_work_window)
+
+
+def _work_window(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
+    from jurystrut.calculations.work_window import windows
+    from jurystrut.errors import UsageError
+    from jurystrut.reading import read
+    from jurystrut.reading.messages import nearest
+    from jurystrut.reports.work_window import write_windows
+    from jurystrut.workshop.forecast import read_forecast
+    from jurystrut.workshop.needs import needs_of
+
+    project = read(Path(options.path))
+    covering = project.sections.get("covering")
+    products: list[Product] = [p for p in (covering.products if covering else ()) if options.product in {None, p.id}]
+    if not products:
+        known = [product.id for product in covering.products] if covering else []
+        raise UsageError(f"no product '{options.product or ''}' in the records{nearest(options.product or '', known)}")
+    hours = read_forecast(Path(options.forecast))
+    for product in products:
+        needs, words = needs_of(product)
+        sys.stdout.write(write_windows(f"{product.id}, {product.what}", words, windows(hours, needs)))
+    return 0
