@@ -33,7 +33,9 @@ LAYERS: dict[str, str] = {
     "jurystrut.drawings": "calculations",
     "jurystrut.reports": "drawings compare judge rulebook records calculations quantities errors positions",
     "jurystrut.change_commands": "reports compare judge reading records delivery errors",
-    "jurystrut.cli": "change_commands reports drawings compare judge rulebook reading records revision delivery tree errors positions",
+    "jurystrut.cli": (
+        "change_commands reports drawings compare judge rulebook reading records revision delivery tree errors positions"
+    ),
     "jurystrut.__main__": "cli",
     "jurystrut_rules": "rulebook records calculations quantities positions",
 }
