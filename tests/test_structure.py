@@ -30,11 +30,15 @@ LAYERS: dict[str, str] = {
     "jurystrut.judge": "rulebook reading records calculations tree quantities errors positions",
     "jurystrut.testing": "judge rulebook reading records quantities errors positions",
     "jurystrut.compare": "judge rulebook reading records quantities revision errors positions",
+    "jurystrut.gates": "judge rulebook reading records tree quantities errors positions",
     "jurystrut.drawings": "calculations",
-    "jurystrut.reports": "drawings compare judge rulebook records calculations quantities errors positions",
-    "jurystrut.change_commands": "reports compare judge reading records delivery errors",
+    "jurystrut.reports": "drawings gates compare judge rulebook records calculations quantities errors positions",
+    "jurystrut.change_commands": "reports gates compare judge reading records delivery errors",
     "jurystrut.workshop": "reports reading records calculations quantities errors",
-    "jurystrut.cli": "workshop change_commands reports drawings compare judge rulebook reading records revision delivery tree errors positions",
+    "jurystrut.cli": (
+        "workshop change_commands reports drawings gates compare judge rulebook reading records "
+        "revision delivery tree errors positions"
+    ),
     "jurystrut.__main__": "cli",
     "jurystrut_rules": "rulebook records calculations quantities positions",
 }

@@ -18,7 +18,7 @@ __all__ = ["add_change_commands"]
 
 def add_change_commands(commands: Any, status: str) -> list[argparse.ArgumentParser]:
     """Declare the commands to the parser of the whole."""
-    return [_add_compare(commands), _add_history(commands, status)]
+    return [_add_compare(commands), _add_history(commands, status), _add_gate(commands)]
 
 
 def _add_compare(commands: Any) -> argparse.ArgumentParser:
@@ -53,6 +53,26 @@ def _add_history(commands: Any, status: str) -> argparse.ArgumentParser:
     )
     _add_place(parser, ("text", "json", "svg"))
     parser.set_defaults(run=_history)
+    return parser
+
+
+def _add_gate(commands: Any) -> argparse.ArgumentParser:
+    parser: argparse.ArgumentParser = commands.add_parser(
+        "gate",
+        help="whether the records may be committed, by the gates that their builder has set up",
+        description="Judge the records and say what stops a commit, by the gates in .jurystrut.yaml beside the records.",
+        epilog="exit status: 0 nothing stops the commit, 1 something does, "
+        "2 the records or the gates could not be read or the command was wrong",
+    )
+    parser.add_argument(
+        "path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)"
+    )
+    parser.add_argument("--gates", metavar="FILE", help="another file of gates, for example that of the main branch")
+    parser.add_argument(
+        "--baseline", action="store_true", help="print what stops the commit as a list of known findings"
+    )
+    parser.add_argument("--output", metavar="FILE", help="write the report there, whole or not at all")
+    parser.set_defaults(run=_gate)
     return parser
 
 
@@ -114,3 +134,21 @@ def _history(options: argparse.Namespace) -> int:
     else:
         deliver(history_as_text(told, coloured=options.coloured(options)), options.output)
     return told.exit_status
+
+
+def _gate(options: argparse.Namespace) -> int:
+    from jurystrut.delivery import deliver
+    from jurystrut.gates import GATES_FILE, pass_gates, read_gates
+    from jurystrut.judge import judge
+    from jurystrut.reading import read
+    from jurystrut.reports.gate import baseline_of, gate_as_text
+
+    book, at, on = _judging(options)
+    here = Path(options.path)
+    file = Path(options.gates) if options.gates else here / GATES_FILE
+    project = read(here)
+    gates = read_gates(file, book, on) if options.gates or file.is_symlink() or file.exists() else None
+    passage = pass_gates(judge(project, book, at=at, on=on), gates)
+    text = baseline_of(passage) if options.baseline else gate_as_text(passage, coloured=options.coloured(options))
+    deliver(text, options.output)
+    return passage.exit_status

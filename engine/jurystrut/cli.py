@@ -40,7 +40,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         status: int = options.run(options)
         sys.stdout.flush()
     except JurystrutError as error:
-        print(f"jurystrut: {error}", file=sys.stderr)
+        from jurystrut.reports.plain import safe
+
+        # On one line: what a name or a message holds must not begin a line of its own in a log that obeys commands.
+        print(f"jurystrut: {' '.join(safe(str(error)).split())}", file=sys.stderr)
         return 2
     except BrokenPipeError:
         # The reader has gone, as `head` does; Python must not try to flush to it again on the way out.

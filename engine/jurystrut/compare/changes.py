@@ -94,10 +94,24 @@ def changes(before: Judgement, after: Judgement) -> list[Change]:
     old, new = findings_by_key(before), findings_by_key(after)
     found: list[Change] = []
     for key in dict.fromkeys((*old, *new)):
+        if _unchanged(old.get(key, []), new.get(key, [])):
+            continue
         for left, right in _pairs(old.get(key, []), new.get(key, [])):
             if left is None or right is None or left.verdict is not right.verdict or not same_numbers(left, right):
                 found.append(Change(rules[key[0]], left, right))
     return sorted(found, key=lambda change: change.key)
+
+
+def _unchanged(old: list[Finding], new: list[Finding]) -> bool:
+    """Whether two groups say the same, word for word: nearly all do, and need no pairing."""
+    return len(old) == len(new) and all(
+        a.verdict is b.verdict
+        and a.message == b.message
+        and a.margin == b.margin
+        and a.measured == b.measured
+        and a.limit == b.limit
+        for a, b in zip(old, new, strict=True)
+    )
 
 
 def _pairs(old: list[Finding], new: list[Finding]) -> Iterator[tuple[Finding | None, Finding | None]]:

@@ -13,6 +13,7 @@ __all__ = ["Hunk", "applied", "hunks_between", "split"]
 
 _MOST_LINES = 4000  # of a changed part that is compared line by line; a larger one is one piece
 _LINE = re.compile("[^\n]*\n|[^\n]+")
+_HEAD = re.compile(r"(- )?\{?[^,:]*(:[^,]*,)?")
 _RECORD = re.compile(r"(\s*)- ")
 
 
@@ -86,15 +87,33 @@ def _pieces(file: str, start: int, new_start: int, old: list[str], new: list[str
     """Line by line where as many stand after as before; record by record where records only came or only went."""
     if len(old) == len(new):
         for index, (left, right) in enumerate(zip(old, new, strict=True)):
-            yield Hunk(file, start + index, new_start + index, (left,), (right,))
+            if left != right:
+                yield Hunk(file, start + index, new_start + index, (left,), (right,))
     elif old and new:
-        yield Hunk(file, start, new_start, tuple(old), tuple(new))
+        yield from _by_heads(file, start, new_start, old, new)
     elif new:
         for a, b in _records(new):
             yield Hunk(file, start, new_start + a, (), tuple(new[a:b]))
     else:
         for a, b in _records(old):
             yield Hunk(file, start + a, new_start, tuple(old[a:b]), ())
+
+
+def _by_heads(file: str, start: int, new_start: int, old: list[str], new: list[str]) -> Iterator[Hunk]:
+    """Lines that begin alike, with the same id or field, are the same line changed; the others came or went."""
+    from difflib import SequenceMatcher
+
+    heads = SequenceMatcher(None, list(map(_head, old)), list(map(_head, new)), autojunk=False)
+    for kind, a, b, c, d in heads.get_opcodes():
+        if kind == "equal" or not (a < b and c < d):
+            yield from _pieces(file, start + a, new_start + c, old[a:b], new[c:d])
+        else:
+            yield Hunk(file, start + a, new_start + c, tuple(old[a:b]), tuple(new[c:d]))
+
+
+def _head(line: str) -> str:
+    found = _HEAD.match(line.strip())
+    return found[0] if found else ""
 
 
 def _records(lines: list[str]) -> list[tuple[int, int]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -69,18 +70,18 @@ def side_of(name: str, folder: Path) -> Side:
     What git knows as a revision is one; write `./name` for a folder of the same name. Raises UsageError where the name
     is neither.
     """
-    path = Path(name) if "\0" not in name else None
+    there = bool(name) and os.path.isdir(name)  # noqa: PTH112 - Path.is_dir raises where a name is too long or holds NUL
     inside = folder_in_repository(folder) is not None if folder.is_dir() else False
     if inside and not name.startswith((".", "/")):
         repository = Repository(folder)
         commit = repository.named(name)
         if commit:
             return Side(name, commit.hash, repository.files([commit])[0])
-        if path is None or not path.is_dir():
+        if not there:
             raise UsageError(repository.unknown(name))
-    if path is None or not path.is_dir():
+    if not there:
         raise UsageError(f"'{name[:80]}' is neither a revision nor a folder")
-    return Side(name, None, tuple(record_files(path)))
+    return Side(name, None, tuple(record_files(Path(name))))
 
 
 def compare(before: Side, after: Side, book: Rulebook, *, at: Stage | None, on: datetime.date) -> Comparison:

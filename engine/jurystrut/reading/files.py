@@ -14,7 +14,7 @@ from jurystrut.tree import LIMITS
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-__all__ = ["MOST_FILES", "RecordFile", "decoded", "is_record_name", "record_files"]
+__all__ = ["MOST_FILES", "RecordFile", "decoded", "is_record_name", "record_file", "record_files"]
 
 MOST_FILES = 20_000
 """A repository with more record files is read up to there."""
@@ -60,6 +60,11 @@ def _walk(folder: Path, prefix: str) -> Iterator[str]:
 def is_record_name(name: str) -> bool:
     """Whether a file of this name, without its folders, is read as records."""
     return name.endswith((".yaml", ".yml")) and not name.startswith(".")
+
+
+def record_file(root: Path, path: str) -> RecordFile:
+    """One file under `root`, read as carefully as all others."""
+    return _read(root, root.resolve(), path)
 
 
 def _read(root: Path, real_root: Path, path: str) -> RecordFile:

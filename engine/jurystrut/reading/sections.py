@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from jurystrut.positions import Position
     from jurystrut.tree import Tree
 
-__all__ = ["Checked", "check_section", "gather", "record_in", "record_lists"]
+__all__ = ["Checked", "check_mapping", "check_section", "gather", "record_in", "record_lists"]
 
 _MOST_PROBLEMS_A_SECTION = 2000
 
@@ -98,6 +98,13 @@ def check_section(name: str, tree: Tree, context: dict[str, Any]) -> Checked:
     if name in LISTS:
         records = _records(name, tree, model, context, problems, broken)
         return Checked(records, problems, broken)
+    return check_mapping(model, tree, context)
+
+
+def check_mapping(model: type[Record], tree: Tree, context: dict[str, Any]) -> Checked:
+    """Check one mapping of fields and lists of records against its model."""
+    problems: list[Problem] = []
+    broken: dict[str, set[str]] = {}
     if not isinstance(tree, Mapping):
         return Checked(None, problems, broken)
     for field, item in record_lists(model).items():

@@ -1,0 +1,60 @@
+"""Prints what the history of a thousand commits costs: `python tests/benchmarks/commits.py`.
+
+A thousand commits of the example, each changing one line of one file in turn, over one cold `check` of it: at most 30.
+"""
+
+from __future__ import annotations
+
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+EXAMPLE = Path(__file__).parents[2] / "project_example"
+COMMITS = 1000
+PROMISED = 30.0
+
+
+def seconds(*arguments: str, folder: Path) -> float:
+    """One run of the command, start to end."""
+    start = time.perf_counter()
+    subprocess.run([sys.executable, "-m", "jurystrut", *arguments], cwd=folder, stdout=subprocess.DEVNULL, check=False)
+    return time.perf_counter() - start
+
+
+def stream(files: dict[str, str]) -> bytes:
+    """The commits as `git fast-import` reads them."""
+    parts: list[bytes] = []
+    names = sorted(files)
+    for number in range(COMMITS):
+        changed = names if number == 0 else [names[number % len(names)]]
+        stamp = f"A Builder <builder@example.invalid> {1767268800 + 3600 * number} +0000"
+        title = f"Commit {number}".encode()
+        parts.append(f"commit refs/heads/main\nauthor {stamp}\ncommitter {stamp}\ndata {len(title)}\n".encode() + title)
+        for name in changed:
+            data = f"{files[name]}# evening {number}\n".encode()
+            parts.append(f"\nM 100644 inline {name}\ndata {len(data)}\n".encode() + data)
+        parts.append(b"\n")
+    return b"".join(parts)
+
+
+def main() -> None:
+    """Measure and print."""
+    files = {path.relative_to(EXAMPLE).as_posix(): path.read_text("utf-8") for path in EXAMPLE.rglob("*.yaml")}
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        quiet = {**os.environ, "GIT_CONFIG_GLOBAL": os.devnull}
+        subprocess.run(["git", "init", "--quiet", "--initial-branch=main"], cwd=folder, env=quiet, check=True)
+        subprocess.run(["git", "fast-import", "--quiet"], cwd=folder, input=stream(files), env=quiet, check=True)
+        checks = statistics.median(seconds("check", str(EXAMPLE), folder=folder) for _ in range(7))
+        whole = seconds("history", folder=folder)
+        print(
+            f"history of {COMMITS} commits: {whole:.2f} s / {checks:.3f} s = {whole / checks:.1f}, promised at most {PROMISED:g}"
+        )
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,168 @@
+"""Every late change to the example, hidden among other changes: the lines that brought a finding about must be named."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from jurystrut.compare import Side, compare
+from jurystrut.compare.hunks import applied, hunks_between, split
+from jurystrut.reading.files import RecordFile
+from jurystrut.testing import installed
+
+if TYPE_CHECKING:
+    from jurystrut.compare import Comparison
+
+DAY = datetime.date(2026, 11, 25)
+CASES = sorted(path.stem for path in (Path(__file__).parents[1] / "late_changes").glob("*.yaml"))
+
+# What else is in the same change: remarks, a moved file, and figures that break nothing.
+NOISE = {
+    "electrical/engine.yaml": ("id: W19,", "  # a remark above\n"),
+    "weights/systems.yaml": ("components:", "  # another one\n"),
+    "panel/items.yaml": ("items:", "  # and one more\n"),
+}
+
+
+def side(name: str, files: dict[str, str]) -> Side:
+    return Side(name, None, tuple(RecordFile(path, files[path]) for path in sorted(files)))
+
+
+def compared(before: dict[str, str], after: dict[str, str]) -> Comparison:
+    return compare(side("before", before), side("after", after), installed(), at=None, on=DAY)
+
+
+def noisy(files: dict[str, str]) -> dict[str, str]:
+    """The files with remarks put in, which move lines, and one file under another name."""
+    files = dict(files)
+    for file, (piece, remark) in NOISE.items():
+        before, found, after = files[file].partition(piece)
+        assert found
+        start = before.rfind("\n") + 1
+        files[file] = before[:start] + remark + before[start:] + found + after
+    files["rigging-measured.yaml"] = files.pop("rigging.yaml")
+    return files
+
+
+def marks(edits: list[dict[str, str]]) -> list[str]:
+    """Pieces of the lines that a case changed."""
+    texts = (edit.get("with") or edit.get("add") or edit.get("replace") or edit["line"] for edit in edits)
+    return [line.strip() for text in texts for line in text.splitlines()]
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_the_lines_of_a_late_change_are_named_among_others(name: str, build: Any) -> None:
+    case = build.cases[name]
+    earlier = case.get("after", [])
+    before, after = build.after(*earlier), noisy(build.after(*earlier, name))
+    comparison = compared(before, after)
+    told = {
+        (*e.change.key, e.change.after.verdict.value): e
+        for e in comparison.changes
+        if e.change.after and e.change.worse
+    }
+    assert build.expected(name) <= told.keys()
+    edited = {edit["file"] for edit in case["edits"]}
+    for key in build.expected(name):
+        causes = told[key].causes
+        assert causes.narrowed
+        assert causes.sets, key
+        for hunks in causes.sets:
+            assert len(hunks) <= len(case["edits"])
+            for hunk in hunks:
+                assert hunk.file in edited
+                lines = "".join([*(hunk.old or ()), *(hunk.new or ())])
+                assert any(mark in lines for mark in marks(case["edits"])), lines
+                assert "remark" not in lines
+
+
+def test_two_changes_in_one_commit_have_each_their_own_lines(build: Any) -> None:
+    comparison = compared(build.files, build.after("longer-run", "smaller-switch"))
+    told = {e.change.key: e.causes.sets for e in comparison.changes if e.change.kind == "verdict"}
+    (pitot,) = told["electrical/voltage-drop", "PITOT"]
+    (switch,) = told["electrical/switch-rating", "SW-PUMPA"]
+    assert [(h.file, "PITOT" in (h.new or "")[0]) for h in pitot] == [("electrical/cabin.yaml", True)]
+    assert [(h.file, "SW-PUMPA" in (h.new or "")[0]) for h in switch] == [("electrical/engine.yaml", True)]
+
+
+def heavier(build: Any, brackets: str, more: str) -> dict[str, str]:
+    """The list of components with heavier brackets and one component more, both as if weighed with the rest.
+
+    The list is 1.7 lb under the scales, and they may differ by 8.0 lb: 9.7 lb more break the limit. Brackets are estimated,
+    and heavier ones allow a little more: some 24 lb of them alone break it.
+    """
+    files: dict[str, str] = dict(build.files)
+    piece = "what: bolts and brackets not weighed with their part, weight: "
+    text = files["weights/airframe.yaml"].replace(f"{piece}6.5 lb", f"{piece}{brackets}")
+    before, found, after = text.partition("    - {id: RUDDER,")
+    added = f"    - {{id: MORE, what: more, weight: {more}, arm: 40 in, basis: weighed}}\n"
+    files["weights/airframe.yaml"] = before + added + found + after
+    return files
+
+
+@pytest.mark.parametrize(
+    ("brackets", "more", "sets"),
+    [
+        ("12.5 lb", "6 lb", [2]),  # 6 lb and 6 lb: only together
+        ("31.5 lb", "12 lb", [1, 1]),  # 25 lb and 12 lb: each by itself
+        ("31.5 lb", "6 lb", [1]),  # 25 lb and 6 lb: the brackets alone
+    ],
+)
+def test_lines_that_count_together_and_lines_that_count_alone(
+    brackets: str, more: str, sets: list[int], build: Any
+) -> None:
+    comparison = compared(build.files, heavier(build, brackets, more))
+    (broken,) = [e for e in comparison.changes if e.change.key == ("weights/components-agree", "WB-2")]
+    assert broken.change.kind == "verdict"
+    assert [len(hunks) for hunks in broken.causes.sets] == sets
+
+
+def test_a_margin_that_moved_says_how_much_of_the_room_is_left(build: Any) -> None:
+    before = build.files
+    piece = "to: PITOT, size: 14 AWG, length: 92 in"
+    after = {
+        **before,
+        "electrical/cabin.yaml": before["electrical/cabin.yaml"].replace(piece, piece.replace("92", "110")),
+    }
+    moved = {e.change.key: e for e in compared(before, after).changes}
+    change = moved["electrical/voltage-drop", "PITOT"].change
+    assert change.kind == "margin"
+    assert change.before
+    assert change.after
+    was, now, room = change.before.margin, change.after.margin, change.room_left
+    assert was
+    assert now
+    assert room
+    assert room == pytest.approx(now / was)
+    assert room < 1
+    assert [h.file for (hunks) in moved[change.key].causes.sets for h in hunks] == ["electrical/cabin.yaml"]
+
+
+def test_nothing_changed_is_told_as_nothing(build: Any) -> None:
+    moved = {f"elsewhere/{name}": "# a line\n" + text for name, text in build.files.items()}
+    assert compared(build.files, moved).changes == ()
+    assert compared(build.files, moved).exit_status == 0
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_all_pieces_together_are_the_whole_change_and_none_is_the_text_before(name: str, build: Any) -> None:
+    before, after = build.files, noisy(build.after(*build.cases[name].get("after", []), name))
+    pieces = hunks_between(before, after)
+    assert applied(before, pieces) == after
+    assert applied(before, []) == before
+    assert applied(after, hunks_between(after, before)) == before
+
+
+@pytest.mark.parametrize("text", ["", "a", "a\n", "\n\n", "a\r\nb\r\n", "a\u2028b\x0cc\n", "a\nb"])
+def test_lines_are_split_without_loss_and_at_line_feeds_alone(text: str) -> None:
+    assert "".join(split(text)) == text
+    assert len(split(text)) == text.count("\n") + (not text.endswith("\n") and bool(text))
+
+
+def test_records_added_together_are_tried_one_by_one() -> None:
+    before = {"a.yaml": "list:\n  - {id: A}\n"}
+    after = {"a.yaml": "list:\n  - {id: A}\n  - id: B\n    more: x\n  - id: C\n"}
+    assert [hunk.new for hunk in hunks_between(before, after)] == [("  - id: B\n", "    more: x\n"), ("  - id: C\n",)]

@@ -1,0 +1,65 @@
+"""What is remembered from one revision to the next must never show: the same judgement comes out as from a fresh start."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Any
+
+from jurystrut.judge import Remembered, judge
+from jurystrut.reading import Memory, read_files
+from jurystrut.reading.files import RecordFile
+from jurystrut.reports.json_ import as_data
+from jurystrut.testing import installed
+
+DAY = datetime.date(2026, 11, 25)
+
+ODD = [
+    ("aircraft.yaml", "stage: systems", "stage: operating"),
+    ("aircraft.yaml", "authority: US", "authority: CA"),
+    ("aircraft.yaml", "authority: US", "authority: [\n"),
+    ("electrical/engine.yaml", "id: W19,", "id: W20,"),
+    ("electrical/engine.yaml", "from: SW-ENG,", "from: SW-NONE,"),
+    ("weights/systems.yaml", "weights:", "weights:\n  loadings: 3"),
+    ("papers.yaml", "documents:", "# documents:"),
+]
+
+
+def records(files: dict[str, str]) -> list[RecordFile]:
+    return [RecordFile(name, files[name]) for name in sorted(files)]
+
+
+def sequence(build: Any) -> list[dict[str, str]]:
+    """Late changes one after the other, undone in between now and then, and files that cannot be read or are not there."""
+    states = [build.files]
+    for number, (name, case) in enumerate(sorted(build.cases.items())):
+        states.append(build.after(*case.get("after", []), name))
+        if number % 3 == 0:
+            states.append(build.files)
+    for file, piece, other in ODD:
+        states.append({**build.files, file: build.files[file].replace(piece, other)})
+        if len(states) % 2:
+            states.append(build.files)
+    states += [{n: t for n, t in build.files.items() if n != gone} for gone in build.files]
+    states += [{f"moved/{name}": text for name, text in build.files.items()}, build.files]
+    return states
+
+
+def test_a_remembered_judgement_is_the_one_that_a_fresh_start_gives(build: Any) -> None:
+    book = installed()
+    reading, judging = Memory(), Remembered()
+    for files in sequence(build):
+        project = read_files(records(files), reading)
+        remembered = judge(project, book, on=DAY, memory=judging)
+        fresh = judge(read_files(records(files)), book, on=DAY)
+        assert as_data(remembered) == as_data(fresh)
+
+
+def test_what_did_not_change_is_the_same_object(build: Any) -> None:
+    reading, judging = Memory(), Remembered()
+    one = judge(read_files(records(build.files), reading), installed(), on=DAY, memory=judging)
+    files = build.after("smaller-switch")
+    other = judge(read_files(records(files), reading), installed(), on=DAY, memory=judging)
+    same = {a.rule.domain for a, b in zip(one.results, other.results, strict=True) if a is b}
+    assert {"weights", "covering"} <= same
+    assert other.project.sections["weights"] is one.project.sections["weights"]
+    assert other.project.sections["electrical"] is not one.project.sections["electrical"]
