@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
@@ -40,7 +40,8 @@ CAUTION = (
     "The local authority, its inspectors and licensed people decide."
 )
 
-_GIVEN = frozenset({"project", "stage", "day"})
+_GIVEN = frozenset({"project", "stage", "day", "rules", "judged"})
+"""Given to every rule that asks: `rules` by id, and `judged`, the results of all rules that do not ask for that, by id."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +78,8 @@ class Judgement:
     results: tuple[RuleResult, ...]
     problems: tuple[Problem, ...]
     revision: str | None = None
+    facts: Mapping[str, Any] = field(default_factory=dict, repr=False)
+    """What the packs computed on the way, by the fact's name, for reports that draw or tabulate it."""
 
     @property
     def verdict(self) -> Verdict:
@@ -136,8 +139,9 @@ def judge(project: Project, book: Rulebook, *, at: Stage | None = None, on: date
     stage = at or (aircraft.stage if aircraft else Stage.OPERATING)
     day = on or datetime.datetime.now().astimezone().date()
     run = _Run(project, book, stage, day)
-    results = tuple(run.result(rule) for rule in book.rules)
-    return Judgement(project, stage, day, book, results, tuple(sorted({*project.problems, *run.problems})))
+    results = run.results()
+    problems = tuple(sorted({*project.problems, *run.problems}))
+    return Judgement(project, stage, day, book, results, problems, facts=run.facts())
 
 
 class _Run:
@@ -150,8 +154,23 @@ class _Run:
         self.day = day
         self.problems: list[Problem] = []
         self.without = frozenset(project.aircraft.without if project.aircraft else ())
+        self.judged: dict[str, RuleResult] = {}
         self.known: dict[str, Any] = {"project": project, "stage": stage, "day": day}
+        self.known |= {"rules": {rule.id: rule for rule in book.rules}, "judged": self.judged}
         self.deviations: tuple[Deviation, ...] = project.sections.get("deviations", ())
+
+    def results(self) -> tuple[RuleResult, ...]:
+        """All results in the order of the rules; those that look at the others' results come last to their turn."""
+        last = {rule.id for rule in self.book.rules if any(p.name == "judged" for p in rule.parameters)}
+        for rule in self.book.rules:
+            if rule.id not in last:
+                self.judged[rule.id] = self.result(rule)
+        looking_back = {rule.id: self.result(rule) for rule in self.book.rules if rule.id in last}
+        return tuple((looking_back.get(rule.id) or self.judged[rule.id]) for rule in self.book.rules)
+
+    def facts(self) -> dict[str, Any]:
+        """The pack's facts that could be computed."""
+        return {n: v for n, v in self.known.items() if n in self.book.facts and not isinstance(v, MissingRecord)}
 
     def result(self, rule: Rule) -> RuleResult:
         findings = tuple(self._with_deviation(rule, self._capped(rule, finding)) for finding in self._findings(rule))
@@ -228,14 +247,12 @@ class _Run:
         if finding.verdict is not Verdict.FAIL or rule.no_deviation:
             return finding
         for deviation in self.deviations:
-            if deviation.rule == rule.id and deviation.subject in {None, finding.subject} and self._current(deviation):
+            if (
+                deviation.rule == rule.id
+                and deviation.subject in {None, finding.subject}
+                and (deviation.is_current(self.stage, self.day))
+            ):
                 return finding._replace(
                     verdict=Verdict.WARN, deviation=f"{deviation.reason}; agreed by {deviation.agreed_by}"
                 )
         return finding
-
-    def _current(self, deviation: Deviation) -> bool:
-        until = deviation.until
-        if until is None:
-            return True
-        return self.stage < until if isinstance(until, Stage) else self.day <= until
