@@ -7,6 +7,7 @@ of the line at which the finding's first place must stand, in the edited file.
 from __future__ import annotations
 
 import datetime
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -15,6 +16,7 @@ import yaml
 
 from jurystrut.judge import Judgement, judge
 from jurystrut.reading import read_files
+from jurystrut.reading.evidence import look_at
 from jurystrut.reading.files import RecordFile, record_files
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import installed
@@ -63,9 +65,12 @@ def one_edit(text: str, edit: dict[str, str]) -> str:
     return "".join(lines)
 
 
-def judged(files: dict[str, str]) -> Judgement:
+def judged(files: dict[str, str], *, look_at_files: bool = False) -> Judgement:
+    """Judge texts; with the files that stand as evidence only where a case is about these, since edits make none."""
     project = read_files([RecordFile(name, text) for name, text in files.items()])
     assert not project.problems, "\n".join(f"{p.position}: {p.message}" for p in project.problems)
+    if look_at_files:
+        project = replace(project, evidence=look_at(EXAMPLE, project.sections))
     return judge(project, installed(), on=DAY)
 
 
@@ -98,7 +103,7 @@ def test_is_caught_by_the_right_rule_and_nothing_else_is(
 ) -> None:
     case = case_of(path)
     files = edited(example, case)
-    judgement = judged(files)
+    judgement = judged(files, look_at_files=case.get("look_at_files", False))
     expected = {Noted(want["rule"], want["subject"], want["verdict"]) for want in case["expect"]}
     assert noted(judgement) - before == expected
 
@@ -107,7 +112,7 @@ def test_is_caught_by_the_right_rule_and_nothing_else_is(
 def test_is_caught_at_the_right_line(path: Path, example: dict[str, str]) -> None:
     case = case_of(path)
     files = edited(example, case)
-    judgement = judged(files)
+    judgement = judged(files, look_at_files=case.get("look_at_files", False))
     for want in case["expect"]:
         lines = [files[place.file].splitlines()[place.line - 1] for place in places(judgement, want)]
         assert any(want["at"] in line for line in lines), f"{want['rule']} points at {lines}"

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Mark", "Track", "cg_envelope"]
 
-Corner = tuple[float, float]
+_Corner = tuple[float, float]
 
 _WIDTH, _HEIGHT = 680.0, 440.0
 _LEFT, _RIGHT, _TOP, _BOTTOM = 64.0, 20.0, 24.0, 52.0
@@ -40,7 +40,7 @@ class Track:
 class _Frame:
     """Turns weight and arm into places on the sheet."""
 
-    def __init__(self, points: Sequence[Corner]) -> None:
+    def __init__(self, points: Sequence[_Corner]) -> None:
         weights, arms = [w for w, _ in points], [a for _, a in points]
         self.arms = ticks(*_wider(min(arms), max(arms)))
         self.weights = ticks(*_wider(min(weights), max(weights)))
@@ -58,7 +58,7 @@ def _wider(low: float, high: float) -> tuple[float, float]:
 
 def cg_envelope(
     name: str,
-    corners: Sequence[Corner],
+    corners: Sequence[_Corner],
     tracks: Sequence[Track],
     units: tuple[str, str],
     joined_in: Literal["arm", "moment"] = "arm",
@@ -70,7 +70,7 @@ def cg_envelope(
         group(_grid(frame, units)),
         polygon([frame.at(weight, arm) for weight, arm in border], "area"),
         *(part for track in tracks for part in _track(frame, track)),
-        *_numbers(frame, tracks),
+        *_numbers(frame, tracks, border),
         *_key(tracks),
     ]
     description = "; ".join(
@@ -81,7 +81,7 @@ def cg_envelope(
     return drawing(name, _WIDTH, _HEIGHT, "Weight and balance envelope", description or "no loading", parts)
 
 
-def _border(corners: Sequence[Corner], joined_in: str) -> Iterator[Corner]:
+def _border(corners: Sequence[_Corner], joined_in: str) -> Iterator[_Corner]:
     """The envelope's border; straight in moment is a curve here, and is drawn as sixteen short lines a side."""
     for (w1, a1), (w2, a2) in zip(corners, (*corners[1:], corners[0]), strict=True):
         yield w1, a1
@@ -123,9 +123,10 @@ def _shape(shape: str, place: tuple[float, float]) -> Svg:
     return circle(place, 4.2, "solid" if shape == "disc" else "hollow")
 
 
-def _numbers(frame: _Frame, tracks: Sequence[Track]) -> Iterator[Svg]:
-    """Each loading's number beside its first mark, on the side where most room is left."""
+def _numbers(frame: _Frame, tracks: Sequence[Track], border: Sequence[_Corner]) -> Iterator[Svg]:
+    """Each loading's number beside its first mark, on the side where most room is left from marks and border."""
     taken = [frame.at(mark.weight, mark.arm) for track in tracks for mark in track.marks]
+    taken += [frame.at(*point) for point in _along(border)]
     for track in tracks:
         if not track.marks:
             continue
@@ -137,6 +138,13 @@ def _numbers(frame: _Frame, tracks: Sequence[Track]) -> Iterator[Svg]:
         wide = 5 + 6.5 * len(str(track.number))
         yield rectangle((place[0] - wide / 2, place[1] - 7), wide, 14, "paper", round_by=2)
         yield text((place[0], place[1] + 4), str(track.number), anchor="middle", look="words strong")
+
+
+def _along(border: Sequence[_Corner]) -> Iterator[_Corner]:
+    """Points all along the border, close enough that no number fits between two of them."""
+    for (w1, a1), (w2, a2) in zip(border, (*border[1:], *border[:1]), strict=True):
+        for share in (step / 40 for step in range(40)):
+            yield w1 + (w2 - w1) * share, a1 + (a2 - a1) * share
 
 
 def _key(tracks: Sequence[Track]) -> Iterator[Svg]:

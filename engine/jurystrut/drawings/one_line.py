@@ -16,11 +16,11 @@ if TYPE_CHECKING:
 
 __all__ = ["Node", "one_line", "rows_of"]
 
-Kind = Literal["source", "bus", "protection", "switch", "diode", "junction", "load", "flag"]
+_Kind = Literal["source", "bus", "protection", "switch", "diode", "junction", "load", "flag"]
 
 _ROW, _TOP, _LEFT = 34.0, 20.0, 14.0
 _COLUMN = 140.0
-_RISER = 68.0
+_RISER = 66.0
 """How far behind a device its branches go down: beyond the words below it."""
 _END = 190.0
 """Room to the right of the last column for a load's words."""
@@ -31,7 +31,7 @@ _MOST_COLUMNS = 60
 class Node:
     """One device; `wire` names the line that leads to it, `detail` stands beside its name, `children` are fed from it."""
 
-    kind: Kind
+    kind: _Kind
     name: str
     detail: str = ""
     wire: str = ""
@@ -107,7 +107,7 @@ def _lead(node: Node, parent: Node, place: tuple[float, float], parent_y: float)
         yield line((left + _HALF[parent.kind], y), (end, y), "lead")
     else:
         yield path([(riser, parent_y), (riser, y), (end, y)], "lead")
-    yield text((riser + 4, y - 4), node.wire, size=8.5, look="words faint-words")
+    yield text((riser + 3, y - 4), node.wire, size=8.5, look="words faint-words")
 
 
 def _symbol(node: Node, x: float, y: float, rows: int) -> Iterator[Svg]:

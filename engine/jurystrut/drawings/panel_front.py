@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Place", "panel_front"]
 
-Point = tuple[float, float]
+_Point = tuple[float, float]
 
 _WIDTH, _ROOM = 700.0, 16.0
 
@@ -25,27 +25,28 @@ class Place:
     """
 
     label: str
-    centre: Point
+    centre: _Point
     diameter: float | None = None
     size: tuple[float, float] | None = None
     bezel_diameter: float | None = None
     bezel_size: tuple[float, float] | None = None
-    corners: tuple[Point, ...] = ()
+    corners: tuple[_Point, ...] = ()
     loose: bool = False
 
 
 class _Sheet:
-    def __init__(self, outline: Sequence[Point]) -> None:
+    def __init__(self, outline: Sequence[_Point]) -> None:
         xs, ys = [x for x, _ in outline], [y for _, y in outline]
         self.left, self.top = min(xs), max(ys)
         self.scale = (_WIDTH - 2 * _ROOM) / (max(xs) - min(xs))
+        self.bottom = _ROOM + (max(ys) - min(ys)) * self.scale
         self.height = (max(ys) - min(ys)) * self.scale + 2 * _ROOM + 26
 
-    def at(self, point: Point) -> Point:
+    def at(self, point: _Point) -> _Point:
         return _ROOM + (point[0] - self.left) * self.scale, _ROOM + (self.top - point[1]) * self.scale
 
 
-def panel_front(name: str, outline: Sequence[Point], places: Sequence[Place]) -> Svg:
+def panel_front(name: str, outline: Sequence[_Point], places: Sequence[Place]) -> Svg:
     """The outline's corners and all places in inches; ValueError where the outline has no width."""
     sheet = _Sheet(outline)
     parts: list[Svg] = [polygon([sheet.at(corner) for corner in outline], "sheet")]
@@ -64,7 +65,7 @@ def _body(sheet: _Sheet, place: Place) -> Iterator[Svg]:
         yield _outline(sheet, place.centre, place.diameter, place.size, "hole loose" if place.loose else "hole")
 
 
-def _outline(sheet: _Sheet, centre: Point, diameter: float | None, size: tuple[float, float] | None, look: str) -> Svg:
+def _outline(sheet: _Sheet, centre: _Point, diameter: float | None, size: tuple[float, float] | None, look: str) -> Svg:
     x, y = sheet.at(centre)
     if size:
         w, h = size[0] * sheet.scale, size[1] * sheet.scale
@@ -82,6 +83,8 @@ def _label(sheet: _Sheet, place: Place) -> Iterator[Svg]:
     size = 15.0 if across > 45 else 9.5
     small = across < 0.95 * len(place.label) * size or high < size
     below = high / 2 + 9.5
+    if y + below > sheet.bottom:
+        below = -high / 2 - 3
     yield text((x, y + (below if small else size * 0.36)), place.label, size=size, anchor="middle", look="words strong")
 
 

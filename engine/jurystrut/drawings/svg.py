@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Svg", "circle", "drawing", "group", "line", "path", "polygon", "rectangle", "sector", "text"]
 
-Point = tuple[float, float]
+_Point = tuple[float, float]
 
 # What XML cannot hold, and what would make words read otherwise than they are written.
 _UNFIT = re.compile(
@@ -66,33 +66,33 @@ def group(parts: Iterable[Svg], *, look: str = "") -> Svg:
     return _element("g", {"class": look}, "".join(parts))
 
 
-def line(start: Point, end: Point, look: str = "line") -> Svg:
+def line(start: _Point, end: _Point, look: str = "line") -> Svg:
     """A straight line."""
     return _element("line", {"x1": start[0], "y1": start[1], "x2": end[0], "y2": end[1], "class": look})
 
 
-def polygon(corners: Sequence[Point], look: str = "shape") -> Svg:
+def polygon(corners: Sequence[_Point], look: str = "shape") -> Svg:
     """A closed outline."""
     return _element("polygon", {"points": " ".join(f"{_number(x)},{_number(y)}" for x, y in corners), "class": look})
 
 
-def path(points: Sequence[Point], look: str = "line") -> Svg:
+def path(points: Sequence[_Point], look: str = "line") -> Svg:
     """Straight lines from point to point."""
     return _element("polyline", {"points": " ".join(f"{_number(x)},{_number(y)}" for x, y in points), "class": look})
 
 
-def circle(centre: Point, radius: float, look: str = "shape") -> Svg:
+def circle(centre: _Point, radius: float, look: str = "shape") -> Svg:
     """A circle."""
     return _element("circle", {"cx": centre[0], "cy": centre[1], "r": radius, "class": look})
 
 
-def rectangle(corner: Point, width: float, height: float, look: str = "shape", *, round_by: float = 0) -> Svg:
+def rectangle(corner: _Point, width: float, height: float, look: str = "shape", *, round_by: float = 0) -> Svg:
     """An upright rectangle from its upper left corner."""
     sides: dict[str, str | float | None] = {"x": corner[0], "y": corner[1], "width": width, "height": height}
     return _element("rect", {**sides, "rx": round_by or None, "class": look})
 
 
-def sector(centre: Point, radius: float, start: float, end: float, look: str = "line") -> Svg:
+def sector(centre: _Point, radius: float, start: float, end: float, look: str = "line") -> Svg:
     """An arc of a ring from one bearing clockwise to another, in degrees from straight up."""
     if end - start >= 360:
         return circle(centre, radius, look)
@@ -104,12 +104,12 @@ def sector(centre: Point, radius: float, start: float, end: float, look: str = "
     )
 
 
-def _on_ring(centre: Point, radius: float, bearing: float) -> Point:
+def _on_ring(centre: _Point, radius: float, bearing: float) -> _Point:
     angle = math.radians(bearing)
     return centre[0] + radius * math.sin(angle), centre[1] - radius * math.cos(angle)
 
 
-def text(where: Point, words: str, *, size: float = 11, anchor: str = "start", look: str = "words") -> Svg:
+def text(where: _Point, words: str, *, size: float = 11, anchor: str = "start", look: str = "words") -> Svg:
     """Words on one line; `anchor` is start, middle or end."""
     attributes: dict[str, str | float | None] = {"x": where[0], "y": where[1], "font-size": size, "class": look}
     return _element(

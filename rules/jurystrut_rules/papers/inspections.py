@@ -40,6 +40,9 @@ def stage_was_inspected(aircraft: Aircraft, stage: Stage, inspections: tuple[Ins
                 f"{len(found)} inspections at stage {closed.value}, the last on {max(i.day for i in found)}",
                 found[-1].at(),
             )
+        elif inspections:
+            message = f"no inspection at stage {closed.value} is on record, though there are others"
+            yield warns(closed.value, message, aircraft.at("stage"), inspections[-1].at("stage"))
         else:
             yield no_data(closed.value, f"no inspection at stage {closed.value} is on record", aircraft.at("stage"))
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Collection
+    from collections.abc import Collection, Set
 
     from jurystrut.calculations.circuit.network import Network
 
@@ -22,10 +22,22 @@ def running(network: Network) -> set[str]:
 def lost_without(network: Network, ids: Collection[str]) -> tuple[str, ...]:
     """The loads that stop when the edges or supplies with these ids are open, in the network's order.
 
-    Takes time proportional to the network: meant for one device at a time, as for a table in a report.
+    A relay or contactor whose coil stops opens too, and what hangs on it stops with it; one that rests closed is taken to
+    open all the same, which errs to the side of losing. Takes time proportional to the network for each round of relays:
+    meant for one device at a time, as for a table in a report.
     """
-    gone = frozenset(ids)
-    edges = tuple(edge for edge in network.edges if edge.id not in gone)
-    supplies = tuple(supply for supply in network.supplies if supply.id not in gone)
-    before, after = running(network), running(replace(network, edges=edges, supplies=supplies))
-    return tuple(sink.id for sink in network.sinks if sink.id in before and sink.id not in after)
+    before = running(network)
+    gone = set(ids)
+    while True:
+        after = running(_without(network, gone))
+        lost = before - after
+        dropped = {edge.id for edge in network.edges if edge.kind == "switch" and edge.id in lost} - gone
+        if not dropped:
+            return tuple(sink.id for sink in network.sinks if sink.id in lost)
+        gone |= dropped
+
+
+def _without(network: Network, ids: Set[str]) -> Network:
+    edges = tuple(edge for edge in network.edges if edge.id not in ids)
+    supplies = tuple(supply for supply in network.supplies if supply.id not in ids)
+    return replace(network, edges=edges, supplies=supplies)
