@@ -39,7 +39,7 @@ LAYERS: dict[str, str] = {
 """Every layer, lowest first, with the layers that it may import besides itself and the version in `jurystrut`."""
 
 HEAVY = frozenset(
-    "jinja2 jsonschema networkx numpy pint pydantic pydantic_core scipy shapely watchfiles yaml".split()
+    "PIL jinja2 jsonschema networkx numpy pint pydantic pydantic_core scipy shapely watchfiles yaml".split()
 )
 HEAVY_AT_MODULE_LEVEL: dict[str, str] = {
     "jurystrut.records": "pydantic",  # records are pydantic models

@@ -5,16 +5,20 @@ from __future__ import annotations
 import datetime
 import hashlib
 import html.parser
+import io
 import re
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from jurystrut.cli import main
 from jurystrut.readiness import Wish, build, save
+from jurystrut.reading.evidence import pictures
 from jurystrut.records.aircraft import Stage
+from jurystrut.records.evidence import EvidenceFile
 from jurystrut.reports.page.verdicts import visible
 
 EXAMPLE = Path(__file__).parents[2] / "project_example"
@@ -258,3 +262,22 @@ def test_saving_keeps_the_old_page_when_it_fails(tmp_path: Path, monkeypatch: py
         save("new", path)
     assert path.read_text() == "old"
     assert len(list(tmp_path.iterdir())) == 1
+
+
+def test_a_large_photo_gets_a_small_upright_thumbnail(tmp_path: Path) -> None:
+    """A photo lying on its side by its own orientation mark stands upright in the page."""
+    noise = Image.effect_noise((1600, 1200), 90).convert("RGB")
+    marks = Image.Exif()
+    marks[0x0112] = 6  # to be turned by a quarter: TIFF 6.0, orientation
+    noise.save(tmp_path / "photo.jpg", quality=95, exif=marks)
+    (tmp_path / "broken.jpg").write_bytes(b"\xff\xd8\xff" + b"x" * 100_000)
+    paths = ("photo.jpg", "broken.jpg")
+    evidence = {path: EvidenceFile(path, (tmp_path / path).stat().st_size) for path in paths}
+    assert evidence["photo.jpg"].size > 60_000
+    found = pictures(tmp_path, evidence)
+    assert set(found) == {"photo.jpg"}
+    media, data = found["photo.jpg"]
+    with Image.open(io.BytesIO(data)) as thumbnail:
+        assert (media, thumbnail.format) == ("image/jpeg", "JPEG")
+        assert max(thumbnail.size) <= 640
+        assert thumbnail.height > thumbnail.width

@@ -18,6 +18,8 @@ _MOST_FILES = 20_000
 _MOST_BYTES = 256 * 1024 * 1024
 """What is read of all files together to compute digests; a file beyond it is not compared, and says so."""
 
+_SMALL_PICTURE, _LARGEST_PHOTO, _MOST_THUMBNAILS = 60_000, 40_000_000, 16_000_000
+
 _PICTURES = {".png": "image/png", ".jpg": "image/jpeg", ".jpeg": "image/jpeg", ".webp": "image/webp"}
 _PICTURES |= {".gif": "image/gif", ".svg": "image/svg+xml"}
 
@@ -77,19 +79,48 @@ def _reason(error: Exception) -> str:
     return (error.strerror if isinstance(error, OSError) else None) or str(error)
 
 
-def pictures(root: Path, evidence: Mapping[str, EvidenceFile], *, most: int = 400_000) -> dict[str, tuple[str, bytes]]:
-    """Media type and bytes of the evidence that is a picture of no more than `most` bytes, by path; 8 MB together."""
-    real_root, left = root.resolve(), 8_000_000
+def pictures(root: Path, evidence: Mapping[str, EvidenceFile]) -> dict[str, tuple[str, bytes]]:
+    """Media type and bytes of a thumbnail of every picture among the evidence, by path; no more than 16 MB together.
+
+    A small picture is its own thumbnail. A larger one is made small where the library for it is installed, and left out
+    where not, as is one that cannot be read as what its name says.
+    """
+    real_root, left = root.resolve(), _MOST_THUMBNAILS
     found: dict[str, tuple[str, bytes]] = {}
     for path, file in evidence.items():
-        media = _PICTURES.get(os.path.splitext(path)[1].lower())  # noqa: PTH122 - a path of the records, not of this machine
-        if media is None or file.trouble or not 0 < file.size <= min(most, left):
+        media = _PICTURES.get("." + path.rpartition(".")[2].lower())
+        if media is None or file.trouble or not 0 < file.size <= _LARGEST_PHOTO:
             continue
         try:
             with os.fdopen(_opened(root, real_root, path), "rb") as opened:
-                data = opened.read(most)
+                data = opened.read(_LARGEST_PHOTO)
         except (OSError, RuntimeError, ValueError):
             continue
-        left -= len(data)
-        found[path] = (media, data)
+        thumbnail = (media, data) if len(data) <= _SMALL_PICTURE else _made_small(data)
+        if thumbnail and len(thumbnail[1]) <= left:
+            left -= len(thumbnail[1])
+            found[path] = thumbnail
     return found
+
+
+def _made_small(data: bytes) -> tuple[str, bytes] | None:
+    """A photo no larger than a thumbnail is shown in print, upright; None where that cannot be done."""
+    import io
+    import warnings
+
+    try:
+        from PIL import Image, ImageOps
+    except ImportError:
+        return None
+    small = io.BytesIO()
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            with Image.open(io.BytesIO(data), formats=("JPEG", "PNG", "WEBP", "GIF")) as photo:
+                photo.draft("RGB", (640, 640))
+                upright = ImageOps.exif_transpose(photo).convert("RGB")
+        upright.thumbnail((640, 640))
+        upright.save(small, "JPEG", quality=80)
+    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError, Image.DecompressionBombWarning):
+        return None
+    return "image/jpeg", small.getvalue()

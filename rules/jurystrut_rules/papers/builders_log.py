@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["log_days_are_sound", "log_is_kept", "log_supports_major_portion"]
 
 
-def hours_of(entries: tuple[LogEntry, ...] | list[LogEntry]) -> float:
+def _hours_of(entries: tuple[LogEntry, ...] | list[LogEntry]) -> float:
     """Hours of some entries together."""
     return sum(entry.hours.si for entry in entries) / 3600.0
 
@@ -40,7 +40,7 @@ def log_is_kept(
         days = len({entry.day for entry in builders_log})
         yield passes(
             "builders-log",
-            f"{len(builders_log)} lines on {days} days, {hours_of(builders_log):.1f} h",
+            f"{len(builders_log)} lines on {days} days, {_hours_of(builders_log):.1f} h",
             builders_log[0].at(),
         )
     elif paper:
@@ -85,7 +85,7 @@ def _unsound(entries: list[LogEntry], day: datetime.date) -> Finding | None:
             first.at("day"),
             remedy="Correct 'day'.",
         )
-    hours = hours_of(entries)
+    hours = _hours_of(entries)
     if hours > 24:
         return warns(
             "builders-log",
@@ -120,8 +120,8 @@ def log_supports_major_portion(builders_log: tuple[LogEntry, ...] = ()) -> Itera
             remedy="Record the log under 'builders_log'.",
         )
         return
-    amateur = hours_of([entry for entry in counted if entry.by == "amateur"])
-    total = hours_of(counted)
+    amateur = _hours_of([entry for entry in counted if entry.by == "amateur"])
+    total = _hours_of(counted)
     share = 100 * amateur / total if total else 0.0
     bought = next((entry for entry in counted if entry.by != "amateur"), counted[0])
     message = f"{amateur:.1f} of {total:.1f} recorded hours are amateurs' work, {share:.0f} %; the authority decides, by tasks"

@@ -11,15 +11,17 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from jurystrut.judge import Judgement
-    from jurystrut.records.papers import LogEntry
+    from jurystrut.records.evidence import EvidenceFile
+    from jurystrut.records.papers import Evidence, LogEntry
 
 __all__ = ["EvidenceRow", "LogSum", "PapersView", "view"]
 
 
 class EvidenceRow(NamedTuple):
-    """One file, who points to it, what was found of it, and a thumbnail as a data address where it is a small picture."""
+    """One file, what it shows, who points to it, what was found of it, and a thumbnail as a data address if it is a picture."""
 
     path: str
+    what: str
     named_by: str
     found: str
     picture: str
@@ -60,13 +62,35 @@ def _evidence(judgement: Judgement, pictures: Mapping[str, tuple[str, bytes]]) -
     named: dict[str, list[str]] = {}
     for naming in files_named(judgement.project.sections):
         named.setdefault(naming.path, []).append(naming.subject)
-    files = judgement.project.evidence or {}
-    rows = []
-    for path, subjects in sorted(named.items()):
-        file = files.get(path)
-        found = "not looked at" if file is None else file.trouble or f"{file.size:,} bytes"
-        rows.append(EvidenceRow(path, ", ".join(dict.fromkeys(subjects)), found, _address(pictures.get(path))))
-    return rows
+    about = {record.file: record for record in judgement.project.sections.get("evidence", ())}
+    for path, record in about.items():
+        named[path] += record.shows
+    return [
+        EvidenceRow(
+            path,
+            _what(about.get(path)),
+            ", ".join(dict.fromkeys(subjects)),
+            _found((judgement.project.evidence or {}).get(path), about.get(path)),
+            _address(pictures.get(path)),
+        )
+        for path, subjects in sorted(named.items())
+    ]
+
+
+def _what(record: Evidence | None) -> str:
+    return ", ".join(str(part) for part in (record.what or record.kind, record.day) if part) if record else ""
+
+
+def _found(file: EvidenceFile | None, record: Evidence | None) -> str:
+    """What there is of a file, in words: its size, and whether it is the one that was recorded."""
+    if file is None:
+        return "not looked at"
+    if file.trouble:
+        return file.trouble
+    size = f"{file.size:,} bytes"
+    if record is None or record.sha256 is None or file.sha256 is None:
+        return size
+    return size + (", as recorded" if file.sha256 == record.sha256 else ", changed since it was recorded")
 
 
 def _address(picture: tuple[str, bytes] | None) -> str:

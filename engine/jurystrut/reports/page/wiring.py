@@ -16,6 +16,7 @@ __all__ = ["Sheet", "sheets"]
 
 _MOST_ROWS = 24
 """Rows of one sheet; more are continued on the next, so that each fits on a printed page."""
+_MOST_SHEETS = 60
 
 
 class Sheet(NamedTuple):
@@ -26,12 +27,12 @@ class Sheet(NamedTuple):
 
 
 def sheets(electrical: Electrical, network: Any) -> list[Sheet]:
-    """The whole diagram: sources first, then each bus, each no longer than a page."""
+    """The whole diagram: sources first, then each bus, each no longer than a page; no more than sixty of them."""
     roots = _Trees(electrical, network).roots()
     found: list[Sheet] = []
     for root in roots:
         pieces = list(_pieces(root))
-        for number, piece in enumerate(pieces, start=1):
+        for number, piece in enumerate(pieces[: _MOST_SHEETS - len(found)], start=1):
             title = root.name + (f", part {number} of {len(pieces)}" if len(pieces) > 1 else "")
             drawn = one_line(f"one-line-{len(found)}", f"One-line diagram: {title}", piece)
             found.append(Sheet(title, drawn))
