@@ -19,14 +19,16 @@ def running(network: Network) -> set[str]:
     return {sink.id for sink in network.sinks if sink.point in fed and sink.back in returned}
 
 
-def lost_without(network: Network, ids: Collection[str]) -> tuple[str, ...]:
+def lost_without(network: Network, ids: Collection[str], before: Set[str] | None = None) -> tuple[str, ...]:
     """The loads that stop when the edges or supplies with these ids are open, in the network's order.
+
+    `before` is what `running` says of the whole network, for a caller that asks about many devices.
 
     A relay or contactor whose coil stops opens too, and what hangs on it stops with it; one that rests closed is taken to
     open all the same, which errs to the side of losing. Takes time proportional to the network for each round of relays:
     meant for one device at a time, as for a table in a report.
     """
-    before = running(network)
+    before = running(network) if before is None else before
     gone = set(ids)
     while True:
         after = running(_without(network, gone))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from jurystrut.calculations.circuit.quitting import lost_without
+from jurystrut.calculations.circuit.quitting import lost_without, running
 from jurystrut.drawings.load_chart import Phase, load_chart
 from jurystrut.reports.page.wiring import Sheet, sheets
 
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 __all__ = ["ElectricalView", "LoadRow", "QuitRow", "view"]
 
-_MOST_QUITS = 150
+_MOST_QUITS, _MOST_EDGES_WALKED = 150, 1_500_000
 
 
 class LoadRow(NamedTuple):
@@ -96,17 +96,16 @@ def _limits(judgement: Judgement) -> dict[str, float]:
 
 
 def _quits(electrical: Electrical, network: Any) -> tuple[list[QuitRow], int]:
-    """Every source and protective device; the number of those beyond what a page can hold."""
+    """Sources and protective devices, and the number of those beyond what a page, or half a minute, can hold."""
     devices = [*electrical.sources, *electrical.protection]
+    listed = devices[: min(_MOST_QUITS, max(10, _MOST_EDGES_WALKED // (len(network.edges) or 1)))]
     essential = {load.id for load in electrical.loads if load.essential}
-    rows = [_quit(device, network, essential) for device in devices[:_MOST_QUITS]]
-    return sorted(rows, key=lambda row: -len(row.lost.split(", ")) if row.lost else 0), max(
-        0, len(devices) - _MOST_QUITS
-    )
+    before = running(network)
+    rows = [_quit(device, lost_without(network, {device.id}, before), essential) for device in listed]
+    return sorted(rows, key=lambda row: -len(row.lost.split(", ")) if row.lost else 0), len(devices) - len(listed)
 
 
-def _quit(device: Any, network: Any, essential: set[str]) -> QuitRow:
-    lost = lost_without(network, {device.id})
+def _quit(device: Any, lost: tuple[str, ...], essential: set[str]) -> QuitRow:
     detail = str(getattr(device, "rating", None) or getattr(device, "capacity", None) or "")
     vital = [name for name in lost if name in essential]
     return QuitRow(device.id, device.kind.replace("-", " "), detail, ", ".join(lost), ", ".join(vital))
