@@ -7,6 +7,7 @@ of the line at which the finding's first place must stand, in the edited file. `
 from __future__ import annotations
 
 import datetime
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -16,6 +17,7 @@ import yaml
 
 from jurystrut.judge import Judgement, judge
 from jurystrut.reading import read_files
+from jurystrut.reading.evidence import look_at
 from jurystrut.reading.files import RecordFile, record_files
 from jurystrut.rulebook import Stage, Verdict
 from jurystrut.testing import installed
@@ -66,9 +68,12 @@ def one_edit(text: str, edit: dict[str, str]) -> str:
     return "".join(lines)
 
 
-def judged(files: dict[str, str], stage: str | None = None) -> Judgement:
+def judged(files: dict[str, str], stage: str | None = None, *, look_at_files: bool = False) -> Judgement:
+    """Judge texts; with the files that stand as evidence only where a case is about these, since edits make none."""
     project = read_files([RecordFile(name, text) for name, text in files.items()])
     assert not project.problems, "\n".join(f"{p.position}: {p.message}" for p in project.problems)
+    if look_at_files:
+        project = replace(project, evidence=look_at(EXAMPLE, project.sections))
     return judge(project, installed(), at=Stage(stage) if stage else None, on=DAY)
 
 
@@ -107,7 +112,7 @@ def test_is_caught_by_the_right_rule_at_the_right_line_and_nothing_else_is(
 ) -> None:
     case = case_of(path)
     files = edited(example, case)
-    judgement = judged(files, case.get("stage"))
+    judgement = judged(files, case.get("stage"), look_at_files=case.get("look_at_files", False))
     expected = {Noted(want["rule"], want["subject"], want["verdict"]) for want in case["expect"]}
     assert noted(judgement) - before(case.get("stage")) == expected
     for want in case["expect"]:

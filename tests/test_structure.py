@@ -35,8 +35,9 @@ LAYERS: dict[str, str] = {
     "jurystrut.reports": "drawings gates compare judge rulebook records calculations quantities errors positions",
     "jurystrut.change_commands": "reports gates compare judge reading records delivery errors",
     "jurystrut.workshop": "reports reading records calculations quantities errors",
+    "jurystrut.readiness": "reports judge reading records revision errors delivery",
     "jurystrut.cli": (
-        "workshop change_commands reports drawings gates compare judge rulebook reading records "
+        "readiness workshop change_commands reports drawings gates compare judge rulebook reading records "
         "revision delivery tree errors positions"
     ),
     "jurystrut.__main__": "cli",
@@ -44,7 +45,9 @@ LAYERS: dict[str, str] = {
 }
 """Every layer, lowest first, with the layers that it may import besides itself and the version in `jurystrut`."""
 
-HEAVY = frozenset({"jsonschema", "networkx", "numpy", "pint", "pydantic", "pydantic_core", "scipy", "shapely", "yaml"})
+HEAVY = frozenset(
+    "PIL jinja2 jsonschema networkx numpy pint pydantic pydantic_core scipy shapely watchfiles yaml".split()
+)
 HEAVY_AT_MODULE_LEVEL: dict[str, str] = {
     "jurystrut.records": "pydantic",  # records are pydantic models
     "jurystrut.reading": "pydantic",  # catches its ValidationError; loads the records anyway

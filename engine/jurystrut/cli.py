@@ -79,8 +79,22 @@ def _parser() -> argparse.ArgumentParser:
         "--in", dest="path", default=".", metavar="PATH", help="the folder of the records (default: here)"
     )
     explain.set_defaults(run=_explain)
+    report = commands.add_parser(
+        "report",
+        help="one page to read and to print, for the builder and the inspector",
+        description="Write the readiness report: one self-contained HTML file, to read and to print.",
+        epilog=_STATUS,
+    )
+    report.add_argument(
+        "path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)"
+    )
+    report.add_argument(
+        "-o", "--output", default="-", metavar="FILE", help="where to write it; - is standard output (default)"
+    )
+    report.add_argument("--watch", action="store_true", help="write it anew whenever a record is saved, until Ctrl-C")
+    report.set_defaults(run=_report)
     add_workshop_commands(commands)
-    for command in (check, explain, *add_change_commands(commands, _STATUS)):
+    for command in (check, explain, report, *add_change_commands(commands, _STATUS)):
         command.add_argument(
             "--at", choices=_STAGES, metavar="STAGE", help=f"judge as if the build were at: {', '.join(_STAGES)}"
         )
@@ -152,6 +166,29 @@ def _explain(options: argparse.Namespace) -> int:
         raise UsageError(f"{options.rule} says nothing of '{options.subject}'{nearest(options.subject, subjects)}")
     deliver(write_explanation(judgement, result, options.subject, coloured=_text_coloured(options)))
     return judgement.exit_status
+
+
+def _report(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
+    from jurystrut.delivery import deliver
+    from jurystrut.errors import UsageError
+    from jurystrut.readiness import Wish, build, watch
+    from jurystrut.records.aircraft import Stage
+
+    wish = Wish(Path(options.path), Stage(options.at) if options.at else None, options.on)
+    if options.watch and options.output == "-":
+        raise UsageError("--watch needs a file to write to; name it with -o")
+    if options.watch:
+        return watch(wish, Path(options.output), _tell)
+    page, status = build(wish, _tell if sys.stderr.isatty() else lambda _: None)
+    deliver(page, None if options.output == "-" else options.output)
+    return status
+
+
+def _tell(step: str) -> None:
+    """Say what is being done, on standard error: standard output may be the page itself."""
+    print(f"jurystrut: {step}", file=sys.stderr, flush=True)
 
 
 def _text_coloured(options: argparse.Namespace) -> bool:

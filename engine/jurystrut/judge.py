@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import operator
 import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
@@ -42,7 +42,8 @@ CAUTION = (
     "The local authority, its inspectors and licensed people decide."
 )
 
-_GIVEN = frozenset({"project", "stage", "day"})
+_GIVEN = frozenset({"project", "stage", "day", "rules", "judged"})
+"""Given to every rule that asks: `rules` by id, and `judged`, the results of all rules that do not ask for that, by id."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +85,8 @@ class Judgement:
     problems: tuple[Problem, ...]
     revision: str | None = None
     folder: str = ""
+    facts: Mapping[str, Any] = field(default_factory=dict, repr=False)
+    """What the packs computed on the way, by the fact's name, for reports that draw or tabulate it."""
 
     @property
     def verdict(self) -> Verdict:
@@ -159,8 +162,9 @@ def judge(
     stage = at or (aircraft.stage if aircraft else Stage.OPERATING)
     day = on or datetime.datetime.now().astimezone().date()
     run = _Run(project, book, stage, day, memory)
-    results = tuple(run.result(rule) for rule in book.rules)
-    return Judgement(project, stage, day, book, results, tuple(sorted({*project.problems, *run.problems})))
+    results = run.results()
+    problems = tuple(sorted({*project.problems, *run.problems}))
+    return Judgement(project, stage, day, book, results, problems, facts=run.facts())
 
 
 Remembered = dict[str, tuple[tuple[object, ...], Any]]
@@ -181,16 +185,31 @@ class _Run:
         self.day = day
         self.problems: list[Problem] = []
         self.without = frozenset(project.aircraft.without if project.aircraft else ())
+        self.judged: dict[str, RuleResult] = {}
         self.known: dict[str, Any] = {"project": project, "stage": stage, "day": day}
+        self.known |= {"rules": {rule.id: rule for rule in book.rules}, "judged": self.judged}
         self.deviations: tuple[Deviation, ...] = project.sections.get("deviations", ())
+
+    def results(self) -> tuple[RuleResult, ...]:
+        """All results in the order of the rules; those that look at the others' results come last to their turn."""
+        last = {rule.id for rule in self.book.rules if any(p.name == "judged" for p in rule.parameters)}
+        for rule in self.book.rules:
+            if rule.id not in last:
+                self.judged[rule.id] = self.result(rule)
+        looking_back = {rule.id: self.result(rule) for rule in self.book.rules if rule.id in last}
+        return tuple((looking_back.get(rule.id) or self.judged[rule.id]) for rule in self.book.rules)
+
+    def facts(self) -> dict[str, Any]:
+        """The pack's facts that could be computed."""
+        return {n: v for n, v in self.known.items() if n in self.book.facts and not isinstance(v, MissingRecord)}
 
     def result(self, rule: Rule) -> RuleResult:
         result: RuleResult = self._remembered(rule.id, rule.parameters, lambda: self._result(rule))
         return result
 
     def _remembered(self, name: str, parameters: tuple[Parameter, ...], compute: Callable[[], Any]) -> Any:
-        if self.memory is None:
-            return compute()
+        if self.memory is None or any(parameter.name in {"judged", "rules"} for parameter in parameters):
+            return compute()  # what looks at other results rests on more than records
         rests_on = self._rests_on(parameters)
         known = self.memory.get(name)
         if known and len(known[0]) == len(rests_on) and all(map(operator.is_, known[0], rests_on)):
@@ -301,14 +320,12 @@ class _Run:
         if finding.verdict is not Verdict.FAIL or rule.no_deviation:
             return finding
         for deviation in self.deviations:
-            if deviation.rule == rule.id and deviation.subject in {None, finding.subject} and self._current(deviation):
+            if (
+                deviation.rule == rule.id
+                and deviation.subject in {None, finding.subject}
+                and (deviation.is_current(self.stage, self.day))
+            ):
                 return finding._replace(
                     verdict=Verdict.WARN, deviation=f"{deviation.reason}; agreed by {deviation.agreed_by}"
                 )
         return finding
-
-    def _current(self, deviation: Deviation) -> bool:
-        until = deviation.until
-        if until is None:
-            return True
-        return self.stage < until if isinstance(until, Stage) else self.day <= until

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from jurystrut.errors import Problem
 from jurystrut.positions import Position
+from jurystrut.reading.evidence import look_at
 from jurystrut.reading.files import RecordFile, record_files
 from jurystrut.reading.memory import Memory
 from jurystrut.reading.references import dangling, index_of
@@ -24,11 +26,12 @@ __all__ = ["Memory", "read", "read_files"]
 
 
 def read(root: Path) -> Project:
-    """Read a build repository; every problem of every file is in the result, and what can stand is there too.
+    """Read a build repository and look at the evidence that its records name; every problem of every file is in the result.
 
-    Raises UsageError where `root` is no folder.
+    What can stand is there too. Raises UsageError where `root` is no folder.
     """
-    return read_files(record_files(root))
+    project = read_files(record_files(root))
+    return replace(project, evidence=look_at(root, project.sections))
 
 
 def read_files(files: Iterable[RecordFile], memory: Memory | None = None) -> Project:

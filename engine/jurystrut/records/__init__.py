@@ -24,10 +24,12 @@ SECTIONS: dict[str, tuple[str, str]] = {
     "documents": ("papers", "Document"),
     "inspections": ("papers", "Inspection"),
     "deviations": ("papers", "Deviation"),
+    "evidence": ("papers", "Evidence"),
+    "builders_log": ("papers", "LogEntry"),
 }
-"""Every section by its top-level key: the module that holds it and its model; a plain list for the last three."""
+"""Every section by its top-level key: the module that holds it and its model; a plain list for the last five."""
 
-LISTS = frozenset({"documents", "inspections", "deviations"})
+LISTS = frozenset({"documents", "inspections", "deviations", "evidence", "builders_log"})
 """Sections that are a list of records rather than a mapping of lists."""
 
 

@@ -12,13 +12,28 @@ from typing import Annotated, Any
 
 from pydantic import PlainValidator, WithJsonSchema
 
-__all__ = ["ID_PATTERN", "Count", "Day", "FilePath", "Flag", "Id", "Instant", "Names", "Number", "Terminal", "Text"]
+__all__ = [
+    "ID_PATTERN",
+    "Count",
+    "Day",
+    "Digest",
+    "FilePath",
+    "Flag",
+    "Id",
+    "InRepository",
+    "Instant",
+    "Names",
+    "Number",
+    "Terminal",
+    "Text",
+]
 
 ID_PATTERN = "[A-Za-z0-9][A-Za-z0-9_-]{0,63}"
 _ID = re.compile(ID_PATTERN)
 _TERMINAL = re.compile(rf"{ID_PATTERN}(\.{ID_PATTERN})?")
 _DAY = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _INSTANT = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}[ T][0-9]{2}:[0-9]{2}")
+_DIGEST = re.compile("[0-9a-f]{64}")
 _COUNT = re.compile("[0-9]{1,9}")
 _NUMBER = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,12})?")
 _FLAGS = {"true": True, "yes": True, "false": False, "no": False}
@@ -100,6 +115,15 @@ def _file_path(value: object) -> str:
     return text
 
 
+def _digest(value: object) -> str:
+    return _matched(value, _DIGEST, "a SHA-256 digest of 64 digits and small letters a to f")
+
+
+@dataclass(frozen=True, slots=True)
+class InRepository:
+    """Marks a field that names a file of the build repository."""
+
+
 @dataclass(frozen=True, slots=True)
 class Names:
     """Marks a field that holds the id of another record, in one of these sections or lists.
@@ -150,5 +174,8 @@ Day = Annotated[datetime.date, PlainValidator(_day), _words("a day", pattern="^[
 Instant = Annotated[datetime.datetime, PlainValidator(_instant), _words("day and local time, YYYY-MM-DD HH:MM")]
 """A day and the local time, YYYY-MM-DD HH:MM."""
 
-FilePath = Annotated[str, PlainValidator(_file_path), _words("a path inside the build repository")]
+FilePath = Annotated[str, PlainValidator(_file_path), InRepository(), _words("a path inside the build repository")]
 """A file of the build repository, by its path from the root."""
+
+Digest = Annotated[str, PlainValidator(_digest), _words("a SHA-256 digest", pattern="^[0-9a-f]{64}$")]
+"""The SHA-256 of a file, as `sha256sum` prints it."""

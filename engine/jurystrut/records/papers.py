@@ -1,12 +1,33 @@
-"""The sections `documents`, `inspections` and `deviations`: what is written down, looked at, and lived with."""
+"""Lists of papers: `documents`, `inspections`, `deviations`, `evidence` and `builders_log`."""
 
 from __future__ import annotations
 
+import datetime  # noqa: TC003 - beside the records' annotations, which pydantic reads
+from typing import Annotated, Literal
+
+from jurystrut.quantities import Time
 from jurystrut.records.aircraft import Stage
 from jurystrut.records.base import Named, Record
-from jurystrut.records.fields import Day, FilePath, Id, Text
+from jurystrut.records.fields import Day, Digest, FilePath, Id, Names, Text
 
-__all__ = ["Deviation", "Document", "Inspection"]
+__all__ = ["Deviation", "Document", "Evidence", "Inspection", "LogEntry"]
+
+_RecordName = Annotated[
+    Id,
+    Names(
+        "electrical",
+        "panel",
+        "weights",
+        "lighting",
+        "covering",
+        "hardware",
+        "rigging",
+        "fuel",
+        "markings",
+        "documents",
+        "inspections",
+    ),
+]
 
 
 class Document(Named):
@@ -58,3 +79,43 @@ class Deviation(Record):
     """When it was agreed, for example 2026-10-02."""
     until: Day | Stage | None = None
     """The last day, or the stage at which it ends, for example first-flight."""
+
+    def is_current(self, stage: Stage, day: datetime.date) -> bool:
+        """Whether it still counts at a stage of the build, on a day."""
+        if self.until is None:
+            return True
+        return stage < self.until if isinstance(self.until, Stage) else day <= self.until
+
+
+class Evidence(Named):
+    """A photo, scan, receipt or measurement kept in the repository, and what it shows."""
+
+    file: FilePath
+    """For example evidence/left-wing-open.jpg."""
+    kind: Literal["photo", "scan", "receipt", "measurement", "drawing", "other"] | None = None
+    """For example photo."""
+    what: Text | None = None
+    """What it shows, in words, for example left wing before its upper side was covered."""
+    day: Day | None = None
+    """When it was made, for example 2026-05-22."""
+    shows: tuple[_RecordName, ...] = ()
+    """The records that it is evidence of, for example [I-LW, LEFT-WING]."""
+    sha256: Digest | None = None
+    """The file's SHA-256 when it was recorded, as `sha256sum` prints it; a later change is then noticed."""
+
+
+class LogEntry(Record):
+    """One line of the builder's log."""
+
+    day: Day
+    """For example 2025-03-14."""
+    hours: Time
+    """For example 3.5 h."""
+    task: Text
+    """For example ribs 4 to 9 glued to the front spar."""
+    who: Text
+    """For example builder."""
+    by: Literal["amateur", "paid", "kit-maker"] = "amateur"
+    """Whose work it was: of somebody who builds for education or recreation, of somebody paid, or of the kit's maker."""
+    nature: Literal["fabrication", "assembly", "other"] | None = None
+    """Whether parts were made, put together, or neither, for example fabrication."""

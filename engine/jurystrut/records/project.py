@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from jurystrut.errors import Problem
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.base import Named
+    from jurystrut.records.evidence import EvidenceFile
 
 __all__ = ["Project"]
 
@@ -19,14 +20,16 @@ __all__ = ["Project"]
 class Project:
     """One build repository, as far as it could be read.
 
-    `sections` holds each section's model, or a tuple of records for `documents`, `inspections` and `deviations`;
-    `index` finds a record by section, or by section and list (`weights.stations`), and id.
+    `sections` holds each section's model, or a tuple of records for one that is a list, such as `documents`;
+    `index` finds a record by section, or by section and list (`weights.stations`), and id. `evidence` holds every file
+    that a record names, by its path; None where nobody looked, as when records are read without their folder.
     """
 
     sections: Mapping[str, Any]
     index: Mapping[str, Mapping[str, Named]]
     problems: tuple[Problem, ...] = ()
     files: tuple[str, ...] = field(default=())
+    evidence: Mapping[str, EvidenceFile] | None = None
 
     @property
     def aircraft(self) -> Aircraft | None:

@@ -133,6 +133,8 @@ def margin_words(finding: Finding) -> str:
     words = f"{finding.measured}, wanted {finding.limit}"
     if finding.margin is None:
         return words
+    if abs(finding.margin) < 1e-9:  # what a comparison takes as equal
+        return f"{words}: exactly at it"
     percent = f"{abs(finding.margin) * 100:.3g} %"
     return f"{words}: {percent} {'to spare' if finding.margin >= 0 else 'outside'}"
 
