@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
 __all__ = ["read", "read_files"]
 
+_MOST_PROBLEMS = 2000
+
 
 def read(root: Path) -> Project:
     """Read a build repository; every problem of every file is in the result, and what can stand is there too.
@@ -32,15 +34,13 @@ def read(root: Path) -> Project:
 
 def read_files(files: Iterable[RecordFile]) -> Project:
     """Read records from texts that somebody else has opened; for revisions of a repository, and for tests."""
-    files = list(files)
-    problems = [file.problem for file in files if file.problem]
-    trees: list[tuple[str, Tree]] = []
-    for file in files:
-        if not file.problem:
-            tree, found = parse(file.text, file.path)
-            problems.extend(found)
-            trees.append((file.path, tree))
-    sections, found = gather(trees)
+    problems: list[Problem] = []
+    trees: dict[str, Tree] = {}
+    for file in files:  # one text at a time is in memory
+        tree, found = (None, [file.problem]) if file.problem else parse(file.text, file.path)
+        problems.extend(found)
+        trees[file.path] = tree
+    sections, found = gather(trees.items())
     problems.extend(found)
     checked: dict[str, Any] = {}
     broken: dict[str, set[str]] = {}
@@ -56,11 +56,22 @@ def read_files(files: Iterable[RecordFile]) -> Project:
     index, found = index_of(checked)
     problems.extend(found)
     problems.extend(dangling(checked, index, broken))
-    if not files:
+    if not trees:
         problems.append(Problem(Position(".", 1, 1), "no record files here; records are files named *.yaml"))
     elif "aircraft" not in sections:
-        problems.append(Problem(Position(files[0].path, 1, 1), "the records have no section 'aircraft'; begin with it"))
-    return Project(checked, index, tuple(sorted(set(problems))), tuple(file.path for file in files))
+        problems.append(
+            Problem(Position(next(iter(trees)), 1, 1), "the records have no section 'aircraft'; begin with it")
+        )
+    return Project(checked, index, _told(problems), tuple(trees))
+
+
+def _told(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """The problems in the order of their places, up to the number that anybody would read."""
+    every = sorted(set(problems))
+    if len(every) <= _MOST_PROBLEMS:
+        return tuple(every)
+    more = f"{len(every) - _MOST_PROBLEMS} more mistakes from here on; mend those above first"
+    return (*every[:_MOST_PROBLEMS], Problem(every[_MOST_PROBLEMS].position, more))
 
 
 def _context(aircraft: Tree) -> dict[str, Any]:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 __all__ = ["RecordFile", "record_files"]
 
 _MOST_FILES = 20_000
+_MOST_CHARACTERS = 512 * 1024 * 1024  # of all files together; a million records take a fifth of it
 
 
 class RecordFile(NamedTuple):
@@ -35,25 +36,36 @@ def record_files(root: Path) -> Iterator[RecordFile]:
     if not root.is_dir():
         raise UsageError(f"{root} is not a folder; name the folder that holds the aircraft's records")
     real_root = root.resolve()
+    characters = 0
     for count, path in enumerate(sorted(_walk(root, ""))):
         if count == _MOST_FILES:
             yield RecordFile(path, "", _problem(path, f"more than {_MOST_FILES} record files; the rest is not read"))
             return
-        yield _read(root, real_root, path)
+        file = _read(root, real_root, path)
+        characters += len(file.text)
+        if characters > _MOST_CHARACTERS:
+            yield RecordFile(path, "", _problem(path, "more than 512 MiB of records; from here on they are not read"))
+            return
+        yield file
 
 
 def _walk(folder: Path, prefix: str) -> Iterator[str]:
+    """The paths of the record files, and those of folders that cannot be listed: reading these fails, and says why."""
     pending = [(folder, prefix)]
     while pending:
         here, before = pending.pop()
-        with os.scandir(here) as entries:
-            for entry in entries:
-                if entry.name.startswith("."):
-                    continue
-                if entry.is_dir(follow_symlinks=False):
-                    pending.append((Path(entry.path), f"{before}{entry.name}/"))
-                elif entry.name.endswith((".yaml", ".yml")):
-                    yield before + entry.name
+        try:
+            entries = list(os.scandir(here))
+        except OSError:
+            yield before.rstrip("/") or "."
+            continue
+        for entry in entries:
+            if entry.name.startswith("."):
+                continue
+            if entry.is_dir(follow_symlinks=False):
+                pending.append((Path(entry.path), f"{before}{entry.name}/"))
+            elif entry.name.endswith((".yaml", ".yml")):
+                yield before + entry.name
 
 
 def _read(root: Path, real_root: Path, path: str) -> RecordFile:

@@ -49,7 +49,7 @@ def problem_lines(problems: Iterable[Problem], paint: Paint) -> Iterator[str]:
     """One block a problem of reading."""
     yield paint.strong("RECORDS THAT CANNOT BE READ")
     for problem in problems:
-        yield wrapped(problem.message, "    ", f"  {problem.position}: ")
+        yield wrapped(problem.message, "    ", f"  {safe(str(problem.position))}: ")
 
 
 def _waiting(results: Iterable[RuleResult]) -> tuple[dict[Finding, list[str]], list[RuleResult]]:
