@@ -34,24 +34,46 @@ def main(arguments: Sequence[str] | None = None) -> int:
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     # A run makes millions of objects and next to no cycles: the cyclic collector would cost as much as all the rest.
     gc.disable()
+    if sys.stdout is None:  # started with its output closed; the exit status still tells
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115 - pathlib is not loaded yet; open to the end
     from jurystrut.errors import JurystrutError
 
     try:
         status: int = options.run(options)
         sys.stdout.flush()
     except JurystrutError as error:
-        from jurystrut.reports.plain import safe
-
-        # On one line: what a name or a message holds must not begin a line of its own in a log that obeys commands.
-        print(f"jurystrut: {' '.join(safe(str(error)).split())}", file=sys.stderr)
+        return _failed(str(error))
+    except BrokenPipeError:  # the reader has gone, as `head` does
+        _give_up_output()
         return 2
-    except BrokenPipeError:
-        # The reader has gone, as `head` does; Python must not try to flush to it again on the way out.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 2
+    except OSError as error:  # reading notes its own; what is left is the output: a full disk, a closed descriptor
+        _give_up_output()
+        return _failed(f"cannot go on: {error}")
     except KeyboardInterrupt:
         return 130
+    except Exception as error:  # noqa: BLE001 - whatever it is, a builder gets one line and an exit status that is no pass
+        return _failed(f"a bug in jurystrut, {_place_of(error)}: {type(error).__name__}: {error}; please report it")
     return status
+
+
+def _failed(message: str) -> int:
+    from jurystrut.reports.plain import safe
+
+    # On one line: what a name or a message holds must not begin a line of its own in a log that obeys commands.
+    print(f"jurystrut: {' '.join(safe(message).split())}", file=sys.stderr)
+    return 2
+
+
+def _give_up_output() -> None:
+    """Python must not try to flush the rest of the output again on its way out."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _place_of(error: Exception) -> str:
+    place = error.__traceback__
+    while place and place.tb_next:
+        place = place.tb_next
+    return f"{place.tb_frame.f_globals.get('__name__')}:{place.tb_lineno}" if place else "somewhere"
 
 
 def _parser() -> argparse.ArgumentParser:

@@ -20,9 +20,9 @@ __all__ = ["LIMITS", "Limits", "Listing", "Mapping", "Tree", "parse", "position_
 
 
 class Limits:
-    """Bounds on one file: bytes, values, nesting and the length of one scalar or key, in that order."""
+    """Bounds on one file: bytes, values, nesting, the length of one scalar or key, and mistakes told, in that order."""
 
-    __slots__ = ("depth", "file_bytes", "key_characters", "scalar_characters", "values")
+    __slots__ = ("depth", "file_bytes", "key_characters", "problems", "scalar_characters", "values")
 
     def __init__(
         self,
@@ -31,12 +31,14 @@ class Limits:
         depth: int = 50,
         scalar_characters: int = 64 * 1024,
         key_characters: int = 256,
+        problems: int = 200,
     ) -> None:
         self.file_bytes = file_bytes
         self.values = values
         self.depth = depth
         self.scalar_characters = scalar_characters
         self.key_characters = key_characters
+        self.problems = problems
 
 
 LIMITS = Limits()
@@ -75,8 +77,10 @@ class Listing(list["Tree"]):
 
 Tree: TypeAlias = "Mapping | Listing | str | None"
 
-# Control characters, bidirectional overrides and zero-width characters: they make a record read otherwise than it is.
-_UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
+# Control characters, bidirectional overrides, zero-width characters and halves of pairs: a record must read as it is.
+_UNSEEN = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ud800-\udfff]"
+)
 _UNNAMED = "\x00"  # begins the stand-in for a key that cannot stand; no key read from a file can hold it
 _NULLS = frozenset({"", "~", "null", "Null", "NULL"})
 
@@ -153,6 +157,8 @@ class _Builder:
     def _note(self, mark: Any, message: str) -> None:
         line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
         self.problems.append(Problem(Position(self.file, line, column), message))
+        if len(self.problems) == self.limits.problems:
+            self._stop(mark, f"{self.limits.problems} mistakes down to here; mend them, the rest is not read yet")
 
     def _stop(self, mark: Any, message: str) -> None:
         self._note(mark, message)

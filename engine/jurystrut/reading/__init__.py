@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 __all__ = ["Memory", "read", "read_files"]
 
+_MOST_PROBLEMS = 2000
+
 
 def read(root: Path) -> Project:
     """Read a build repository and look at the evidence that its records name; every problem of every file is in the result.
@@ -39,22 +41,27 @@ def read_files(files: Iterable[RecordFile], memory: Memory | None = None) -> Pro
 
     With a `memory`, what has not changed since the last reading is not read again.
     """
-    files = list(files)
-    problems = [file.problem for file in files if file.problem]
-    trees: list[tuple[str, Tree]] = []
-    for file in files:
-        if not file.problem:
-            tree, found = memory.parsed(file) if memory else parse(file.text, file.path)
-            problems.extend(found)
-            trees.append((file.path, tree))
-    sections, found = gather(trees)
+    problems: list[Problem] = []
+    trees: dict[str, Tree] = {}
+    kept: list[RecordFile] = []
+    for file in files:  # one text at a time is in memory, unless a `Memory` wants to know them again
+        if file.problem:
+            tree, found = None, [file.problem]
+        elif memory:
+            tree, found = memory.parsed(file)
+            kept.append(file)
+        else:
+            tree, found = parse(file.text, file.path)
+        problems.extend(found)
+        trees[file.path] = tree
+    sections, found = gather(trees.items())
     problems.extend(found)
     checked: dict[str, Any] = {}
     broken: dict[str, set[str]] = {}
     context = _context(sections.get("aircraft"))
     for name in (name for name in SECTIONS if name in sections):
         result = (
-            memory.checked(name, sections[name], context, files)
+            memory.checked(name, sections[name], context, kept)
             if memory
             else check_section(name, sections[name], context)
         )
@@ -67,11 +74,22 @@ def read_files(files: Iterable[RecordFile], memory: Memory | None = None) -> Pro
     index, found = index_of(checked)
     problems.extend(found)
     problems.extend(dangling(checked, index, broken))
-    if not files:
+    if not trees:
         problems.append(Problem(Position(".", 1, 1), "no record files here; records are files named *.yaml"))
     elif "aircraft" not in sections:
-        problems.append(Problem(Position(files[0].path, 1, 1), "the records have no section 'aircraft'; begin with it"))
-    return Project(checked, index, tuple(sorted(set(problems))), tuple(file.path for file in files))
+        problems.append(
+            Problem(Position(next(iter(trees)), 1, 1), "the records have no section 'aircraft'; begin with it")
+        )
+    return Project(checked, index, _told(problems), tuple(trees))
+
+
+def _told(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """The problems in the order of their places, up to the number that anybody would read."""
+    every = sorted(set(problems))
+    if len(every) <= _MOST_PROBLEMS:
+        return tuple(every)
+    more = f"{len(every) - _MOST_PROBLEMS} more mistakes from here on; mend those above first"
+    return (*every[:_MOST_PROBLEMS], Problem(every[_MOST_PROBLEMS].position, more))
 
 
 def _context(aircraft: Tree) -> dict[str, Any]:

@@ -18,6 +18,7 @@ __all__ = ["MOST_FILES", "RecordFile", "decoded", "is_record_name", "record_file
 
 MOST_FILES = 20_000
 """A repository with more record files is read up to there."""
+_MOST_CHARACTERS = 512 * 1024 * 1024  # of all files together; a million records take a fifth of it
 
 
 class RecordFile(NamedTuple):
@@ -36,25 +37,36 @@ def record_files(root: Path) -> Iterator[RecordFile]:
     if not root.is_dir():
         raise UsageError(f"{root} is not a folder; name the folder that holds the aircraft's records")
     real_root = root.resolve()
+    characters = 0
     for count, path in enumerate(sorted(_walk(root, ""))):
         if count == MOST_FILES:
             yield RecordFile(path, "", _problem(path, f"more than {MOST_FILES} record files; the rest is not read"))
             return
-        yield _read(root, real_root, path)
+        file = _read(root, real_root, path)
+        characters += len(file.text)
+        if characters > _MOST_CHARACTERS:
+            yield RecordFile(path, "", _problem(path, "more than 512 MiB of records; from here on they are not read"))
+            return
+        yield file
 
 
 def _walk(folder: Path, prefix: str) -> Iterator[str]:
+    """The paths of the record files, and those of folders that cannot be listed: reading these fails, and says why."""
     pending = [(folder, prefix)]
     while pending:
         here, before = pending.pop()
-        with os.scandir(here) as entries:
-            for entry in entries:
-                if entry.name.startswith("."):
-                    continue
-                if entry.is_dir(follow_symlinks=False):
-                    pending.append((Path(entry.path), f"{before}{entry.name}/"))
-                elif is_record_name(entry.name):
-                    yield before + entry.name
+        try:
+            entries = list(os.scandir(here))
+        except OSError:
+            yield before.rstrip("/") or "."
+            continue
+        for entry in entries:
+            if entry.name.startswith("."):
+                continue
+            if entry.is_dir(follow_symlinks=False):
+                pending.append((Path(entry.path), f"{before}{entry.name}/"))
+            elif is_record_name(entry.name):
+                yield before + entry.name
 
 
 def is_record_name(name: str) -> bool:

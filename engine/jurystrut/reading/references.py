@@ -19,10 +19,22 @@ __all__ = ["dangling", "index_of"]
 _Index = dict[str, dict[str, Named]]
 
 
+# Looking for the nearest of a thousand names takes milliseconds; a record copied a thousand times needs the hint once.
+_MOST_HINTS = 20
+
+
 class _Reference(NamedTuple):
     field: str
     written: str
     names: Names
+
+
+class _Dangling(NamedTuple):
+    """A field that names a record which is not there."""
+
+    record: Record
+    reference: _Reference
+    name: str
 
 
 def index_of(sections: Mapping[str, Any]) -> tuple[_Index, list[Problem]]:
@@ -51,19 +63,23 @@ def index_of(sections: Mapping[str, Any]) -> tuple[_Index, list[Problem]]:
 
 def dangling(sections: Mapping[str, Any], index: _Index, broken: Mapping[str, set[str]]) -> Iterator[Problem]:
     """A problem for every field that names a record which is not there; `broken` ids are there, though unreadable."""
-    for value in sections.values():
-        for record in value if isinstance(value, tuple) else (value,):
-            yield from _of_record(record, index, broken)
+    records = (r for value in sections.values() for r in (value if isinstance(value, tuple) else (value,)))
+    found = (dangling for record in records for dangling in _of_record(record, index, broken))
+    for count, (record, reference, name) in enumerate(found):
+        message = _message(name, reference, index)
+        if count < _MOST_HINTS:
+            message += _hint(name, reference, index, broken)
+        yield Problem(record.where.of(reference.written), message)
 
 
-def _of_record(record: Record, index: _Index, broken: Mapping[str, set[str]]) -> Iterator[Problem]:
+def _of_record(record: Record, index: _Index, broken: Mapping[str, set[str]]) -> Iterator[_Dangling]:
     references, nested = _plan(type(record))
     for reference in references:
         value = getattr(record, reference.field)
         if value is not None:
             for name in (value,) if value.__class__ is str else value:
                 if not _known(name, reference.names, index, broken):
-                    yield Problem(record.where.of(reference.written), _message(name, reference, index, broken))
+                    yield _Dangling(record, reference, name)
     for field in nested:
         inner = getattr(record, field)
         for part in inner if isinstance(inner, tuple) else (inner,):
@@ -108,10 +124,16 @@ _NOTHING: dict[str, Named] = {}
 _NONE: frozenset[str] = frozenset()
 
 
-def _message(name: str, reference: _Reference, index: _Index, broken: Mapping[str, set[str]]) -> str:
+def _message(name: str, reference: _Reference, index: _Index) -> str:
     targets = reference.names.targets
     device, _, terminal = name.partition(".")
     if terminal and any(device in index.get(target, _NOTHING) for target in targets):
         return f"{reference.written}: '{device}' has no terminal '{terminal}'"
-    hint = nearest(name, (id_ for target in targets for id_ in (*index.get(target, ()), *broken.get(target, ()))))
-    return f"{reference.written}: there is no '{name}' in {' or '.join(targets)}{hint}"
+    return f"{reference.written}: there is no '{name}' in {' or '.join(targets)}"
+
+
+def _hint(name: str, reference: _Reference, index: _Index, broken: Mapping[str, set[str]]) -> str:
+    targets = reference.names.targets
+    if any(name.partition(".")[0] in index.get(target, _NOTHING) for target in targets):
+        return ""
+    return nearest(name, (id_ for target in targets for id_ in (*index.get(target, ()), *broken.get(target, ()))))

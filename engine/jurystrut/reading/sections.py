@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 __all__ = ["Checked", "check_mapping", "check_section", "gather", "record_in", "record_lists"]
 
 _MOST_PROBLEMS_A_SECTION = 2000
+_MOST_UNKNOWN_SECTIONS = 100
 
 
 class Checked(NamedTuple):
@@ -40,6 +41,7 @@ def gather(trees: Iterable[tuple[str, Tree]]) -> tuple[dict[str, Tree], list[Pro
     """Join the sections of many files: lists grow, a field given in two files is a problem."""
     sections: dict[str, Tree] = {}
     problems: list[Problem] = []
+    unknown = 0
     for file, tree in trees:
         if tree is None:
             continue
@@ -49,6 +51,9 @@ def gather(trees: Iterable[tuple[str, Tree]]) -> tuple[dict[str, Tree], list[Pro
             continue
         for name, body in tree.items():
             if name not in SECTIONS:
+                unknown += 1
+                if unknown > _MOST_UNKNOWN_SECTIONS:  # the list of what is known has been given often enough
+                    continue
                 message = f"unknown section '{name[:64]}'{nearest(name, SECTIONS) or '; known: ' + ', '.join(SECTIONS)}"
                 problems.append(Problem(tree.where.of_key(name), message))
             elif name not in sections:
@@ -140,12 +145,14 @@ def _records(
     validate = model.model_validate
     for index, node in enumerate(tree if isinstance(tree, Listing) else ()):
         try:
-            good.append(validate(node, context=context))
+            if len(problems) < _MOST_PROBLEMS_A_SECTION:
+                good.append(validate(node, context=context))
+                continue
         except ValidationError as error:
             if isinstance(tree, Listing):
                 _note(error, model, node, tree.position(index), problems)
-            if isinstance(node, Mapping) and isinstance(node.get("id"), str):
-                broken.setdefault(name, set()).add(str(node["id"]))
+        if isinstance(node, Mapping) and isinstance(node.get("id"), str):
+            broken.setdefault(name, set()).add(str(node["id"]))
     return tuple(good)
 
 

@@ -23,13 +23,16 @@ WORDS: dict[Verdict, str] = {
 
 _COLOURS = {Verdict.FAIL: "31;1", Verdict.NO_DATA: "35", Verdict.WARN: "33", Verdict.PASS: "32"}
 
-# What a terminal would obey rather than show, and what would make text read otherwise than it is.
-_UNSAFE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]")
+# What a terminal or the log of a build service would obey rather than show (`::error::` at the start of a line, `##[group]`
+# anywhere), and what would make text read otherwise than it is.
+_UNSAFE = re.compile(
+    "[\x00-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]" + r"|(?<!\S)::|##\["
+)
 
 
 def safe(text: str) -> str:
-    """The text with every character that a terminal would obey written out as an escape."""
-    return _UNSAFE.sub(lambda match: f"\\u{ord(match.group()):04x}", text)
+    """The text on one line, with everything that a terminal or a build service would obey written out as escapes."""
+    return _UNSAFE.sub(lambda match: "".join(f"\\u{ord(character):04x}" for character in match.group()), text)
 
 
 def wrapped(text: str, indent: str, first: str | None = None) -> str:
