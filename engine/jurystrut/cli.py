@@ -72,6 +72,15 @@ def _parser() -> argparse.ArgumentParser:
         "--in", dest="path", default=".", metavar="PATH", help="the folder of the records (default: here)"
     )
     explain.set_defaults(run=_explain)
+    parts = commands.add_parser(
+        "parts",
+        help="standard parts still to be bought, and the joints that wait for them",
+        description="List the standard parts that open joints need and stock does not hold.",
+        epilog=_STATUS,
+    )
+    parts.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
+    parts.add_argument("--color", choices=("auto", "always", "never"), default="auto", help="colour the text")
+    parts.set_defaults(run=_parts)
     for command in (check, explain):
         command.add_argument(
             "--at", choices=_STAGES, metavar="STAGE", help=f"judge as if the build were at: {', '.join(_STAGES)}"
@@ -137,6 +146,19 @@ def _explain(options: argparse.Namespace) -> int:
         raise UsageError(f"{options.rule} says nothing of '{options.subject}'{nearest(options.subject, subjects)}")
     _print(write_explanation(judgement, result, options.subject, coloured=_coloured(options.color, sys.stdout)))
     return judgement.exit_status
+
+
+def _parts(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
+    from jurystrut.reading import read
+    from jurystrut.reports.parts import write_parts
+
+    project = read(Path(options.path))
+    _print(write_parts(project, coloured=_coloured(options.color, sys.stdout)))
+    for problem in project.problems:  # the list may then be short of some joints: say so, and exit 2
+        print(f"{problem.position}: {problem.message}", file=sys.stderr)
+    return 2 if project.problems else 0
 
 
 def _print(text: str) -> None:

@@ -109,6 +109,7 @@ _WASHER = re.compile(r"AN960[A-Z]*-(\d+)(L)?")
 _WASHER_SIZES = frozenset({"10", "416", "516", "616", "716", "816"})
 
 
+@cache
 def washer_thickness(part: str) -> float | None:
     """Thickness of an AN960 washer in inches; None for one that the tables do not know."""
     found = _WASHER.fullmatch(part.strip().upper())
