@@ -98,6 +98,12 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     ("torque", {"nut": "AN363-428", "torque": "78 in-lb"}, WARN, 78, 77),
     ("torque", {"torque_range": "80..90 in-lb", "manual": "page 9", "torque": "79 in-lb"}, FAIL, 79, 80),
     ("torque", {"torque_range": "80..90 in-lb", "manual": "page 9", "torque": "80 in-lb"}, PASS, 80, 80),
+    # Table 7-1, 1/4-28: 100 in-lb at most in tension, 60 in shear
+    ("torque-limit", {}, PASS, 60, 100),
+    ("torque-limit", {"torque": "100 in-lb"}, PASS, 100, 100),
+    ("torque-limit", {"torque": "101 in-lb", "torque_range": "90..120 in-lb", "manual": "page 9"}, FAIL, 101, 100),
+    ("torque-limit", {"torque": "61 in-lb", "nut": "AN364-428A"}, FAIL, 61, 60),
+    ("torque-limit", {"torque": "101 in-lb", "nut": "AN363-428"}, WARN, 101, 100),
     # 2025-12-01 to 2026-05-01: 30 + 31 + 31 + 28 + 31 days
     ("wrench-calibration", {}, PASS, 151, 366),
     ("wrench-calibration", {"torqued": "2025-11-30"}, PASS, 274, 366),
@@ -140,6 +146,9 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("torque", {"nut": "AN999-4"}, NO_DATA, "the nut AN999-4 is not in the tables"),
     ("torque", {"bolt": "AN21-15A"}, NO_DATA, "its bolt is not in table 7-1"),
     ("torque", {"torque_range": "80..90 in-lb"}, NO_DATA, "its manual is not recorded"),
+    ("torque-limit", {"torque": None}, NO_DATA, "its torque is not recorded"),
+    ("torque-limit", {"nut": None}, NO_DATA, "its nut is not recorded"),
+    ("torque-limit", {"bolt": None}, NO_DATA, "its bolt is not in table 7-1"),
     ("torque-record", {}, PASS, "set by builder on 2026-05-01"),
     ("torque-record", {"torqued": "2026-06-01"}, PASS, "on 2026-06-01"),
     ("torque-record", {"torqued": "2026-06-02"}, FAIL, "on 2026-06-02"),

@@ -266,8 +266,39 @@ def test_left_and_right_without_data(pair: str, subject: str) -> None:
 
 
 def test_an_aircraft_without_pairs_is_not_asked() -> None:
-    (finding,) = findings("rigging/sides-alike", "rigging: {}\n")
-    assert finding.verdict is APART
+    for rule in ("rigging/sides-alike", "rigging/washout"):
+        (finding,) = findings(rule, "rigging: {}\n")
+        assert finding.verdict is APART
+
+
+WING = """\
+rigging:
+  angles:
+    - {{id: ROOT, what: root, measured: 2.5 deg}}
+    - {{id: TIP, what: tip{tip}}}
+  washouts:
+    - {{id: W, root: ROOT, tip: TIP{limit}}}
+"""
+LIMIT = ", limit: 2 ± 0.25 deg, manual: page 8"
+
+
+@pytest.mark.parametrize(
+    ("tip", "limit", "verdict", "twist"),
+    [
+        (", measured: 0.4 deg", LIMIT, PASS, 2.1),
+        (", measured: 0.25 deg", LIMIT, PASS, 2.25),
+        (", measured: 0.2 deg", LIMIT, FAIL, 2.3),
+        (", measured: 0.8 deg", LIMIT, FAIL, 1.7),
+        ("", LIMIT, NO_DATA, None),
+        (", measured: 0.4 deg", "", NO_DATA, None),
+        (", measured: 0.4 deg", ", limit: 2 ± 0.25 deg", NO_DATA, None),
+    ],
+)
+def test_a_wing_is_twisted_as_the_manual_says(tip: str, limit: str, verdict: Verdict, twist: float | None) -> None:
+    finding = the_finding("rigging/washout", WING.format(tip=tip, limit=limit), "W")
+    assert finding.verdict is verdict, finding.message
+    assert (finding.measured.value if finding.measured else None) == (twist and pytest.approx(twist))
+    assert finding.where[0].position.line == (7 if verdict is NO_DATA else 5)
 
 
 @pytest.mark.parametrize(
