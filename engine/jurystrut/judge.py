@@ -140,6 +140,16 @@ def judge(project: Project, book: Rulebook, *, at: Stage | None = None, on: date
     return Judgement(project, stage, day, book, results, tuple(sorted({*project.problems, *run.problems})))
 
 
+def _with_remedy(rule: Rule, finding: Finding) -> Finding:
+    """What is not sound and names no remedy of its own gets the rule's."""
+    if finding.remedy or finding.verdict not in _UNSOUND:
+        return finding
+    return finding._replace(remedy=rule.remedy)
+
+
+_UNSOUND = frozenset({Verdict.FAIL, Verdict.WARN, Verdict.NO_DATA})
+
+
 class _Run:
     """One run: facts are computed when first asked for, and kept."""
 
@@ -154,7 +164,8 @@ class _Run:
         self.deviations: tuple[Deviation, ...] = project.sections.get("deviations", ())
 
     def result(self, rule: Rule) -> RuleResult:
-        findings = tuple(self._with_deviation(rule, self._capped(rule, finding)) for finding in self._findings(rule))
+        judged = (self._with_deviation(rule, self._capped(rule, finding)) for finding in self._findings(rule))
+        findings = tuple(_with_remedy(rule, finding) for finding in judged)
         return RuleResult(rule, worst(finding.verdict for finding in findings), findings)
 
     def _findings(self, rule: Rule) -> Iterable[Finding]:
