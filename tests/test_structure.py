@@ -34,7 +34,7 @@ LAYERS: dict[str, str] = {
     "jurystrut.drawings": "calculations",
     "jurystrut.reports": "drawings gates compare judge rulebook records calculations quantities errors positions",
     "jurystrut.change_commands": "reports gates compare judge reading records delivery errors",
-    "jurystrut.workshop": "reports reading records calculations quantities errors",
+    "jurystrut.workshop": "reports reading records calculations quantities delivery errors",
     "jurystrut.readiness": "reports judge reading records revision errors delivery",
     "jurystrut.cli": (
         "readiness workshop change_commands reports drawings gates compare judge rulebook reading records "

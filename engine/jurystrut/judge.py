@@ -171,6 +171,16 @@ Remembered = dict[str, tuple[tuple[object, ...], Any]]
 """The last value of each fact and the last result of each rule, with the records that they rest on."""
 
 
+def _with_remedy(rule: Rule, finding: Finding) -> Finding:
+    """What is not sound and names no remedy of its own gets the rule's."""
+    if finding.remedy or finding.verdict not in _UNSOUND:
+        return finding
+    return finding._replace(remedy=rule.remedy)
+
+
+_UNSOUND = frozenset({Verdict.FAIL, Verdict.WARN, Verdict.NO_DATA})
+
+
 class _Run:
     """One run: facts are computed when first asked for, and kept."""
 
@@ -243,7 +253,8 @@ class _Run:
         return frozenset(found)
 
     def _result(self, rule: Rule) -> RuleResult:
-        findings = tuple(self._with_deviation(rule, self._capped(rule, finding)) for finding in self._findings(rule))
+        judged = (self._with_deviation(rule, self._capped(rule, finding)) for finding in self._findings(rule))
+        findings = tuple(_with_remedy(rule, finding) for finding in judged)
         return RuleResult(rule, worst(finding.verdict for finding in findings), findings)
 
     def _findings(self, rule: Rule) -> Iterable[Finding]:

@@ -16,8 +16,7 @@ __all__ = ["lacking", "none_recorded"]
 
 def lacking(record: Named, field: str, why: str = "") -> Finding:
     """No data: the record lacks this field; `why` adds for what it is needed."""
-    what = field.replace("_", " ")
-    return no_data(record.id, f"its {what} is not recorded{why}", record.at(), remedy=f"Record '{field}'.")
+    return no_data(record.id, f"'{field}' is not recorded{why}", record.at(), remedy=f"Record '{field}'.")
 
 
 def none_recorded(records: Sequence[Named], what: str, section: Record) -> Iterator[Finding]:

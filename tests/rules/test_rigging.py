@@ -142,40 +142,40 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
 ]
 
 WORDS: list[tuple[str, Changes, Verdict, str]] = [
-    ("rigging/lengths", {"limit": None}, NO_DATA, "its limit is not recorded"),
-    ("rigging/lengths", {"manual": None}, NO_DATA, "its manual is not recorded"),
-    ("rigging/lengths", {"measured": None}, NO_DATA, "its measured is not recorded"),
-    ("rigging/angles", {"limit": None}, NO_DATA, "its limit is not recorded"),
-    ("rigging/diagonals", {"base": None}, NO_DATA, "its base is not recorded"),
-    ("rigging/diagonals", {"manual": None}, NO_DATA, "its manual is not recorded"),
+    ("rigging/lengths", {"limit": None}, NO_DATA, "'limit' is not recorded"),
+    ("rigging/lengths", {"manual": None}, NO_DATA, "'manual' is not recorded"),
+    ("rigging/lengths", {"measured": None}, NO_DATA, "'measured' is not recorded"),
+    ("rigging/angles", {"limit": None}, NO_DATA, "'limit' is not recorded"),
+    ("rigging/diagonals", {"base": None}, NO_DATA, "'base' is not recorded"),
+    ("rigging/diagonals", {"manual": None}, NO_DATA, "'manual' is not recorded"),
     ("rigging/diagonals", {"base": "310 in"}, NO_DATA, "do not close to a triangle"),
     ("rigging/diagonals", {}, PASS, "0.130 in to the right"),
     ("rigging/square", {"angle": None}, APART, "no limit of this angle"),
-    ("rigging/square", {"left": None}, NO_DATA, "its left is not recorded"),
-    ("rigging/square", {"manual": None}, NO_DATA, "its manual is not recorded"),
-    ("rigging/toe", {"rear": None}, NO_DATA, "its rear is not recorded"),
-    ("rigging/toe", {"manual": None}, NO_DATA, "its manual is not recorded"),
+    ("rigging/square", {"left": None}, NO_DATA, "'left' is not recorded"),
+    ("rigging/square", {"manual": None}, NO_DATA, "'manual' is not recorded"),
+    ("rigging/toe", {"rear": None}, NO_DATA, "'rear' is not recorded"),
+    ("rigging/toe", {"manual": None}, NO_DATA, "'manual' is not recorded"),
     ("rigging/toe", {"front": "80 in"}, NO_DATA, "more than the straightedge is long"),
     ("controls/stop", {}, PASS, "stopped by bolt"),
-    ("controls/stop", {"stop": None}, NO_DATA, "its stop is not recorded"),
+    ("controls/stop", {"stop": None}, NO_DATA, "'stop' is not recorded"),
     ("controls/free", {}, PASS, "free, loaded, the right way"),
     ("controls/free", {"free": "false"}, FAIL, "did not move freely"),
     ("controls/free", {"right_way": "false"}, FAIL, "moved the wrong way"),
     ("controls/free", {"loaded": "false"}, FAIL, "not tried against a load"),
-    ("controls/free", {"right_way": None}, NO_DATA, "its right way is not recorded"),
+    ("controls/free", {"right_way": None}, NO_DATA, "'right_way' is not recorded"),
     ("controls/lock", {}, PASS, "cannot be overlooked"),
     ("controls/lock", {"cannot_fly_with_it": "false"}, FAIL, "can be overlooked"),
     ("controls/lock", {"can_engage_in_flight": "true"}, FAIL, "can engage in flight"),
-    ("controls/lock", {"can_engage_in_flight": None}, NO_DATA, "its can engage in flight is not recorded"),
+    ("controls/lock", {"can_engage_in_flight": None}, NO_DATA, "'can_engage_in_flight' is not recorded"),
     ("controls/cable-size", {"use": "trim", "diameter": "1/16 in"}, APART, "no primary control"),
-    ("controls/cable-size", {"use": None}, NO_DATA, "its use is not recorded"),
-    ("controls/cable-strength", {"ultimate_load": None}, NO_DATA, "its ultimate load is not recorded"),
+    ("controls/cable-size", {"use": None}, NO_DATA, "'use' is not recorded"),
+    ("controls/cable-strength", {"ultimate_load": None}, NO_DATA, "'ultimate_load' is not recorded"),
     ("controls/cable-strength", {"construction": "7x7"}, NO_DATA, "table 7-3 has no stainless 7x7 cable of 1/8 in"),
     ("controls/cable-tension", {"chart": None}, NO_DATA, "the chart has nothing for 55 degF"),
     ("controls/cable-tension", {"temperature": "75 degF"}, NO_DATA, "the chart has nothing for 75 degF"),
-    ("controls/cable-tension", {"temperature": None}, NO_DATA, "its temperature is not recorded"),
-    ("controls/cable-wear", {"worn": None}, NO_DATA, "its worn is not recorded"),
-    ("controls/cable-clearance", {"clearance": None}, NO_DATA, "its clearance is not recorded"),
+    ("controls/cable-tension", {"temperature": None}, NO_DATA, "'temperature' is not recorded"),
+    ("controls/cable-wear", {"worn": None}, NO_DATA, "'worn' is not recorded"),
+    ("controls/cable-clearance", {"clearance": None}, NO_DATA, "'clearance' is not recorded"),
 ]
 
 
@@ -266,8 +266,39 @@ def test_left_and_right_without_data(pair: str, subject: str) -> None:
 
 
 def test_an_aircraft_without_pairs_is_not_asked() -> None:
-    (finding,) = findings("rigging/sides-alike", "rigging: {}\n")
-    assert finding.verdict is APART
+    for rule in ("rigging/sides-alike", "rigging/washout"):
+        (finding,) = findings(rule, "rigging: {}\n")
+        assert finding.verdict is APART
+
+
+WING = """\
+rigging:
+  angles:
+    - {{id: ROOT, what: root, measured: 2.5 deg}}
+    - {{id: TIP, what: tip{tip}}}
+  washouts:
+    - {{id: W, root: ROOT, tip: TIP{limit}}}
+"""
+LIMIT = ", limit: 2 ± 0.25 deg, manual: page 8"
+
+
+@pytest.mark.parametrize(
+    ("tip", "limit", "verdict", "twist"),
+    [
+        (", measured: 0.4 deg", LIMIT, PASS, 2.1),
+        (", measured: 0.25 deg", LIMIT, PASS, 2.25),
+        (", measured: 0.2 deg", LIMIT, FAIL, 2.3),
+        (", measured: 0.8 deg", LIMIT, FAIL, 1.7),
+        ("", LIMIT, NO_DATA, None),
+        (", measured: 0.4 deg", "", NO_DATA, None),
+        (", measured: 0.4 deg", ", limit: 2 ± 0.25 deg", NO_DATA, None),
+    ],
+)
+def test_a_wing_is_twisted_as_the_manual_says(tip: str, limit: str, verdict: Verdict, twist: float | None) -> None:
+    finding = the_finding("rigging/washout", WING.format(tip=tip, limit=limit), "W")
+    assert finding.verdict is verdict, finding.message
+    assert (finding.measured.value if finding.measured else None) == (twist and pytest.approx(twist))
+    assert finding.where[0].position.line == (7 if verdict is NO_DATA else 5)
 
 
 @pytest.mark.parametrize(

@@ -149,53 +149,53 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
 ]
 
 WORDS: list[tuple[str, Changes, Verdict, str]] = [
-    ("hardware/rivet-edge", {"edge_distance": None}, NO_DATA, "its edge distance is not recorded"),
-    ("hardware/rivet-edge", {"head": None}, NO_DATA, "its head is not recorded"),
-    ("hardware/rivet-pitch", {"pitch": None}, NO_DATA, "its pitch is not recorded"),
+    ("hardware/rivet-edge", {"edge_distance": None}, NO_DATA, "'edge_distance' is not recorded"),
+    ("hardware/rivet-edge", {"head": None}, NO_DATA, "'head' is not recorded"),
+    ("hardware/rivet-pitch", {"pitch": None}, NO_DATA, "'pitch' is not recorded"),
     ("hardware/rivet-rows", {"row_distance": None}, APART, "no neighbouring row"),
-    ("hardware/rivet-rows", {"diameter": None}, NO_DATA, "its diameter is not recorded"),
-    ("hardware/rivet-diameter", {"sheets": None}, NO_DATA, "its sheets is not recorded"),
-    ("hardware/rivet-length", {"length": None}, NO_DATA, "its length is not recorded"),
+    ("hardware/rivet-rows", {"diameter": None}, NO_DATA, "'diameter' is not recorded"),
+    ("hardware/rivet-diameter", {"sheets": None}, NO_DATA, "'sheets' is not recorded"),
+    ("hardware/rivet-length", {"length": None}, NO_DATA, "'length' is not recorded"),
     ("hardware/rivet-length", {"kind": "blind"}, APART, "comes from its maker"),
-    ("hardware/rivet-length", {"kind": None}, NO_DATA, "its kind is not recorded"),
+    ("hardware/rivet-length", {"kind": None}, NO_DATA, "'kind' is not recorded"),
     ("hardware/countersink", {}, APART, "a protruding rivet"),
     ("hardware/countersink", {"head": "countersunk", "diameter": "5/16 in"}, NO_DATA, "no rivet of 0.3125 in"),
-    ("hardware/countersink", {"head": None}, NO_DATA, "its head is not recorded"),
+    ("hardware/countersink", {"head": None}, NO_DATA, "'head' is not recorded"),
     ("hardware/blind-rivet", {"kind": "blind", "called_out": "true"}, PASS, "is called out"),
     ("hardware/blind-rivet", {"kind": "blind", "called_out": "false"}, FAIL, "is not called out"),
-    ("hardware/blind-rivet", {"kind": "blind"}, NO_DATA, "its called out is not recorded"),
+    ("hardware/blind-rivet", {"kind": "blind"}, NO_DATA, "'called_out' is not recorded"),
     ("hardware/blind-rivet", {}, APART, "a solid rivet"),
-    ("hardware/clamp-size", {"size": None}, NO_DATA, "its size is not recorded"),
+    ("hardware/clamp-size", {"size": None}, NO_DATA, "'size' is not recorded"),
     ("hardware/clamp-kind", {}, PASS, "as such a line wants"),
     ("hardware/clamp-kind", {"cushioned": "false"}, FAIL, "without a cushion"),
     ("hardware/clamp-kind", {"bonded": "false"}, FAIL, "does not bond it"),
     ("hardware/clamp-kind", {"bonded": "false", "holds": "hose"}, PASS, "holds hose"),
     ("hardware/clamp-kind", {"bonded": None}, NO_DATA, "and the line is metal"),
-    ("hardware/clamp-kind", {"vibrates": None}, NO_DATA, "its vibrates is not recorded"),
-    ("hardware/safety-wire", {"hole": None}, NO_DATA, "its hole is not recorded"),
+    ("hardware/clamp-kind", {"vibrates": None}, NO_DATA, "'vibrates' is not recorded"),
+    ("hardware/safety-wire", {"hole": None}, NO_DATA, "'hole' is not recorded"),
     ("hardware/safety-wire", {"hole": "0.04 in"}, NO_DATA, "and the hole is small"),
     ("hardware/safety-wire", EMERGENCY, APART, "an emergency device"),
     ("hardware/emergency-wire", EMERGENCY, PASS, "copper wire of 0.020 in"),
     ("hardware/emergency-wire", {**EMERGENCY, "material": "stainless"}, FAIL, "stainless wire"),
     ("hardware/emergency-wire", {**EMERGENCY, "diameter": "0.032 in"}, FAIL, "0.032 in"),
-    ("hardware/emergency-wire", {**EMERGENCY, "material": None}, NO_DATA, "its material is not recorded"),
+    ("hardware/emergency-wire", {**EMERGENCY, "material": None}, NO_DATA, "'material' is not recorded"),
     ("hardware/emergency-wire", {}, APART, "no emergency device"),
-    ("hardware/wire-twist", {"twists_per_inch": None}, NO_DATA, "its twists per inch is not recorded"),
+    ("hardware/wire-twist", {"twists_per_inch": None}, NO_DATA, "'twists_per_inch' is not recorded"),
     ("hardware/wire-twist", {"diameter": "0.041 in"}, APART, "for wire of 0.032 in alone"),
-    ("hardware/pigtail", {"pigtail_turns": None}, NO_DATA, "its pigtail turns is not recorded"),
-    ("hardware/turnbuckle-threads", {"threads_showing": None}, NO_DATA, "its threads showing is not recorded"),
+    ("hardware/pigtail", {"pigtail_turns": None}, NO_DATA, "'pigtail_turns' is not recorded"),
+    ("hardware/turnbuckle-threads", {"threads_showing": None}, NO_DATA, "'threads_showing' is not recorded"),
     ("hardware/turnbuckle-wire", {"cable": "3/16 in", "wrap": "single"}, FAIL, "no row for single brass wire"),
-    ("hardware/turnbuckle-wire", {"material": None}, NO_DATA, "its material is not recorded"),
+    ("hardware/turnbuckle-wire", {"material": None}, NO_DATA, "'material' is not recorded"),
     ("hardware/turnbuckle-wire", {"cable": "3/64 in"}, NO_DATA, "starts at 1/16 in"),
-    ("hardware/turnbuckle-turns", {"turns": None}, NO_DATA, "its turns is not recorded"),
+    ("hardware/turnbuckle-turns", {"turns": None}, NO_DATA, "'turns' is not recorded"),
     ("seats/harness", HARNESS, PASS, "shoulder harness, metal latch, one release"),
     ("seats/harness", {**HARNESS, "shoulder_harness": "false"}, FAIL, "no shoulder harness"),
-    ("seats/harness", {**HARNESS, "metal_latch": None}, NO_DATA, "its metal latch is not recorded"),
+    ("seats/harness", {**HARNESS, "metal_latch": None}, NO_DATA, "'metal_latch' is not recorded"),
     ("seats/occupant-load", {**HARNESS, "strength": None}, NO_DATA, "pulls 2574 lb"),
-    ("seats/baggage-load", {**NET, "with_people": None}, NO_DATA, "its with people is not recorded"),
+    ("seats/baggage-load", {**NET, "with_people": None}, NO_DATA, "'with_people' is not recorded"),
     ("seats/baggage-load", {**NET, "mass": None}, NO_DATA, "nor a station with a maximum"),
-    ("seats/item-load", {"evidence": None}, NO_DATA, "its evidence is not recorded; 25 lb at 18 g pulls 450 lb"),
-    ("seats/item-load", {"mass": None}, NO_DATA, "its mass is not recorded"),
+    ("seats/item-load", {"evidence": None}, NO_DATA, "'evidence' is not recorded; 25 lb at 18 g pulls 450 lb"),
+    ("seats/item-load", {"mass": None}, NO_DATA, "'mass' is not recorded"),
 ]
 
 
@@ -263,3 +263,9 @@ def test_a_net_holds_what_its_station_may_carry() -> None:
     finding = the_finding("seats/baggage-load", records, "X")
     assert finding.limit is not None
     assert finding.limit.value == pytest.approx(360)
+
+
+def test_a_finding_without_a_remedy_of_its_own_is_given_its_rules() -> None:
+    rule = "hardware/turnbuckle-threads"
+    assert the_finding(rule, records_for(rule, {"threads_showing": "5"}), "X").remedy.startswith("Screw it further in")
+    assert the_finding(rule, records_for(rule, {}), "X").remedy == ""

@@ -40,6 +40,10 @@ class Tank(Named):
     """Space left when full, for example 0.3 US gal."""
     left_over: Volume | None = None
     """What was left when the engine end ran dry in the worst attitude, for example 0.35 US gal."""
+    marked_usable: Volume | None = None
+    """Usable fuel as marked at its gauge or selector, for example 11.5 US gal."""
+    gauge_zero: Volume | None = None
+    """What is in it when its gauge reads zero in level flight attitude, for example 0.6 US gal."""
     sump: Volume | None = None
     """What its sump holds in ground attitude, for example 0.07 US gal."""
     outlet_mesh: Number | None = None

@@ -24,9 +24,11 @@ __all__ = [
     "TensionPoint",
     "Toe",
     "Triangle",
+    "Washout",
 ]
 
 _CableName = Annotated[Id, Names("rigging.cables")]
+_AngleName = Annotated[Id, Names("rigging.angles")]
 _CheckName = Annotated[Id, Names("rigging.lengths", "rigging.angles")]
 
 Control = Literal["aileron", "elevator", "rudder", "flaps", "trim", "stabiliser", "brake", "other"]
@@ -118,6 +120,19 @@ class Toe(Named):
     """Which page gives the limit, for example gear drawing 3."""
     day: Day | None = None
     """For example 2026-07-05."""
+
+
+class Washout(Named):
+    """How much less incidence a wing has at its tip than at its root."""
+
+    root: _AngleName
+    """The angle measured at the root, for example INCIDENCE-L."""
+    tip: _AngleName
+    """The angle measured at the tip, for example INCIDENCE-TIP-L."""
+    limit: Tolerance[Angle] | None = None
+    """For example 2 ± 0.25 deg."""
+    manual: Text | None = None
+    """Which page gives the limit, for example rigging manual, page 8."""
 
 
 class TensionPoint(Record):
@@ -229,6 +244,8 @@ class Rigging(Record):
     """Measurements that should be alike on both sides."""
     triangles: tuple[Triangle, ...] = ()
     """Diagonals."""
+    washouts: tuple[Washout, ...] = ()
+    """Washout of the wings."""
     toes: tuple[Toe, ...] = ()
     """Toe of the main wheels."""
     cables: tuple[Cable, ...] = ()

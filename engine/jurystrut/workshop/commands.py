@@ -1,4 +1,4 @@
-"""Commands for the workshop: when the weather allows the next coat."""
+"""Commands for the workshop: when the weather allows the next coat, and what parts are still to be bought."""
 
 from __future__ import annotations
 
@@ -14,7 +14,14 @@ __all__ = ["add_workshop_commands"]
 
 
 def add_workshop_commands(commands: Any) -> None:
-    """Add `work-window` to the commands."""
+    """Add `work-window` and `parts` to the commands."""
+    parts = commands.add_parser(
+        "parts",
+        help="standard parts still to be bought, and the joints that wait for them",
+        description="List the standard parts that open joints need and stock does not hold.",
+    )
+    parts.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
+    parts.set_defaults(run=_parts)
     window = commands.add_parser(
         "work-window",
         help="which hours of a weather forecast allow a coat and its cure",
@@ -31,10 +38,26 @@ def add_workshop_commands(commands: Any) -> None:
     window.set_defaults(run=_work_window)
 
 
+def _parts(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
+    from jurystrut.delivery import deliver
+    from jurystrut.reading import read
+    from jurystrut.reports.parts import write_parts
+    from jurystrut.reports.plain import safe
+
+    project = read(Path(options.path))
+    deliver(write_parts(project))
+    for problem in project.problems:  # the list may then be short of some joints: say so, and exit 2
+        print(safe(f"{problem.position}: {problem.message}"), file=sys.stderr)
+    return 2 if project.problems else 0
+
+
 def _work_window(options: argparse.Namespace) -> int:
     from pathlib import Path
 
     from jurystrut.calculations.work_window import windows
+    from jurystrut.delivery import deliver
     from jurystrut.errors import UsageError
     from jurystrut.reading import read
     from jurystrut.reading.messages import nearest
@@ -51,5 +74,5 @@ def _work_window(options: argparse.Namespace) -> int:
     hours = read_forecast(Path(options.forecast))
     for product in products:
         needs, words = needs_of(product)
-        sys.stdout.write(write_windows(f"{product.id}, {product.what}", words, windows(hours, needs)))
+        deliver(write_windows(f"{product.id}, {product.what}", words, windows(hours, needs)))
     return 0

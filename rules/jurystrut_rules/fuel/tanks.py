@@ -10,6 +10,7 @@ from jurystrut.rulebook import (
     Stage,
     Verdict,
     at_least,
+    at_most,
     between,
     fails,
     not_applicable,
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
     from jurystrut.records.fuel import Fuel, Tank
 
 __all__ = [
+    "gauge_reads_zero_in_time",
+    "mark_is_true",
     "outlet_is_strained",
     "strainer_before_pump",
     "tank_can_expand",
@@ -72,6 +75,49 @@ def unusable_is_measured(fuel: Fuel) -> Iterator[Finding]:
         yield at_least(
             tank.id, counted, left, "US gal", message, tank.at("usable"), tank.at("left_over"), remedy=remedy
         )
+
+
+@rule(
+    "fuel/capacity-mark",
+    title="Usable fuel as marked",
+    asks="Is no more fuel marked as usable than there is?",
+    references=("23-1555-d", "own-consistency"),
+    due=Stage.ENGINE_RUN,
+    remedy="Mark the usable fuel anew.",
+    at_worst=Verdict.WARN,
+)
+def mark_is_true(fuel: Fuel) -> Iterator[Finding]:
+    """A mark that promises more than the tank gives is found out in the air. Old 23.1555(d) from memory, so this warns at
+    most.
+    """
+    for tank in _tanks(fuel):
+        if tank.marked_usable is None or tank.usable is None:
+            yield lacking(tank, "usable" if tank.usable is None else "marked_usable")
+            continue
+        marked, usable = tank.marked_usable.to("US gal"), tank.usable.to("US gal")
+        message = f"{marked:g} US gal marked as usable, and {usable:g} US gal usable"
+        yield at_most(tank.id, marked, usable, "US gal", message, tank.at("marked_usable"), tank.at("usable"))
+
+
+@rule(
+    "fuel/gauge-zero",
+    title="Gauge at zero",
+    asks="Does every gauge read zero while no more than the unusable fuel is left?",
+    references=("23-1337-b",),
+    due=Stage.ENGINE_RUN,
+    remedy="Set the gauge or bend its float arm, so that it reads zero earlier.",
+)
+def gauge_reads_zero_in_time(fuel: Fuel) -> Iterator[Finding]:
+    """Old 23.1337(b)(1), a yardstick: in level flight the gauge reads zero when only unusable fuel is left. One that reads
+    zero with more in the tank errs to safety.
+    """
+    for tank in _tanks(fuel):
+        if tank.capacity is None or tank.usable is None or tank.gauge_zero is None:
+            yield lacking(tank, next(f for f in ("capacity", "usable", "gauge_zero") if getattr(tank, f) is None))
+            continue
+        left, unusable = tank.gauge_zero.to("US gal"), round(tank.capacity.to("US gal") - tank.usable.to("US gal"), 9)
+        message = f"the gauge reads zero with {left:g} US gal in the tank, of which {unusable:g} US gal are unusable"
+        yield at_least(tank.id, left, unusable, "US gal", message, tank.at("gauge_zero"), tank.at("usable"))
 
 
 @rule(

@@ -67,7 +67,7 @@ def _bolted(joint: Joint) -> Bolted:
     bolt, grip, length, no_grip = _bolt(joint)
     stack, no_stack = _stack(joint)
     nut = nut_of(joint.nut) if joint.nut else None
-    no_nut = "" if nut else f"the nut {joint.nut} is not in the tables" if joint.nut else "its nut is not recorded"
+    no_nut = "" if nut else f"the nut {joint.nut} is not in the tables" if joint.nut else "'nut' is not recorded"
     return Bolted(joint, bolt, grip, length, no_grip, stack, no_stack, nut, no_nut)
 
 
@@ -75,7 +75,7 @@ def _bolt(joint: Joint) -> tuple[AnBolt | None, float | None, float | None, str]
     """The bolt, its grip and length in inches, and why there is no grip. A grip recorded from a drawing goes first."""
     declared = joint.grip.to("in") if joint.grip else None
     if joint.bolt is None:
-        return None, declared, None, "" if declared is not None else "its bolt is not recorded"
+        return None, declared, None, "" if declared is not None else "'bolt' is not recorded"
     try:
         bolt = decoded(joint.bolt)
     except ValueError as error:

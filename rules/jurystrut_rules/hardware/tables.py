@@ -50,10 +50,12 @@ class Nut(NamedTuple):
 
 
 class TorqueRow(NamedTuple):
-    """One row of table 7-1, inch-pounds."""
+    """One row of table 7-1, inch-pounds: the ranges, and the most that the thread may ever get."""
 
     tension: tuple[float, float]
     shear: tuple[float, float]
+    most_tension: float
+    most_shear: float
 
 
 @cache
@@ -109,6 +111,7 @@ _WASHER = re.compile(r"AN960[A-Z]*-(\d+)(L)?")
 _WASHER_SIZES = frozenset({"10", "416", "516", "616", "716", "816"})
 
 
+@cache
 def washer_thickness(part: str) -> float | None:
     """Thickness of an AN960 washer in inches; None for one that the tables do not know."""
     found = _WASHER.fullmatch(part.strip().upper())
@@ -123,8 +126,9 @@ def torque_row(thread: str) -> TorqueRow | None:
     """Table 7-1 for a thread; None where it has no such row."""
     for row in _table("table_7_1").rows:
         if row["size"] == thread:
-            values = [float(str(row[column])) for column in ("tension_min", "tension_max", "shear_min", "shear_max")]
-            return TorqueRow((values[0], values[1]), (values[2], values[3]))
+            ends = [float(str(row[column])) for column in ("tension_min", "tension_max", "shear_min", "shear_max")]
+            most = [float(str(row[column])) for column in ("most_tension", "most_shear")]
+            return TorqueRow((ends[0], ends[1]), (ends[2], ends[3]), *most)
     return None
 
 

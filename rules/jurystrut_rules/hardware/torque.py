@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from jurystrut.records.hardware import Hardware, Joint
     from jurystrut_rules.hardware.stack import Bolted
 
-__all__ = ["nut_keeps_its_drag", "torque_in_range", "torque_is_recorded", "wrench_is_calibrated"]
+__all__ = ["nut_keeps_its_drag", "torque_below_limit", "torque_in_range", "torque_is_recorded", "wrench_is_calibrated"]
 
 _YEAR = 366  # days; a calibration on the same day of the year before still counts, AC 43.13-1B paragraph 7-40a
 
@@ -98,6 +98,37 @@ def _set(joint: Joint, low: float, high: float, source: str, otherwise: Verdict,
         working=lambda: steps,
         otherwise=otherwise,
     )
+
+
+@rule(
+    "hardware/torque-limit",
+    title="Torque that a thread may get",
+    asks="Does no nut, whatever a manual gives for it, get more than its thread may ever get?",
+    references=("ac43-table-7-1", "nut-part-numbers"),
+    due=Stage.SYSTEMS,
+    remedy="Check the manual's figure and its unit; replace bolt and nut.",
+)
+def torque_below_limit(bolted_joints: list[Bolted]) -> Iterator[Finding]:
+    """The last two columns of table 7-1 give the most for each thread and kind of nut. A manual's own range that reaches
+    beyond is more often a slip of the unit than a better bolt. A bolt stronger than AN's has its own limit: record that as
+    a deviation.
+    """
+    for bolted in bolted_joints:
+        joint, nut = bolted.joint, bolted.nut
+        row = torque_row(bolted.bolt.thread) if bolted.bolt else None
+        if nut is None:
+            yield no_nut(bolted)
+        elif row is None:
+            yield no_data(
+                joint.id, "its bolt is not in table 7-1", joint.at("bolt"), remedy="Record 'bolt' by its part number."
+            )
+        elif joint.torque is None:
+            yield lacking(joint, "torque")
+        else:
+            most, torque = row.most_shear if nut.duty == "shear" else row.most_tension, joint.torque.to("in-lb")
+            message = f"set to {torque:g} in-lb; {bolted.bolt.thread if bolted.bolt else ''} may get {most:g} in-lb in {nut.duty}"
+            verdict = Verdict.FAIL if nut.known == "read" else Verdict.WARN
+            yield at_most(joint.id, torque, most, "in-lb", message, joint.at("torque"), otherwise=verdict)
 
 
 @rule(

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.quantities import Angle, Length, Tolerance
-    from jurystrut.records.rigging import AngleCheck, LengthCheck, Pair, Rigging, Toe, Triangle
+    from jurystrut.records.rigging import AngleCheck, LengthCheck, Pair, Rigging, Toe, Triangle, Washout
 
 __all__ = [
     "angles_within_limits",
@@ -32,6 +32,7 @@ __all__ = [
     "line_is_square",
     "sides_alike",
     "wheels_are_parallel",
+    "wing_is_twisted_right",
 ]
 
 _EIGHTH = 0.125  # inch; US Army training text of 1917, rigging notes, paragraph 16
@@ -170,6 +171,41 @@ def _sides(triangle: Triangle) -> tuple[float, float, float]:
     assert triangle.right is not None
     assert triangle.base is not None
     return triangle.left.to("in"), triangle.right.to("in"), triangle.base.to("in")
+
+
+@rule(
+    "rigging/washout",
+    title="Washout",
+    asks="Has each wing the washout that the manual asks for?",
+    references=("amt-symmetry",),
+    due=Stage.SYSTEMS,
+    remedy="Set the wing again; where struts allow it, by the rear one.",
+)
+def wing_is_twisted_right(rigging: Rigging) -> Iterator[Finding]:
+    """The angle at the root less the angle at the tip. Root and tip can each be within their limits, and the twist between them
+    still be off. The limit comes from the manual; none is made up.
+    """
+    yield from none_recorded(rigging.washouts, "washout", rigging)
+    angles = {check.id: check for check in rigging.angles}
+    for washout in rigging.washouts:
+        yield _washout(washout, angles[washout.root], angles[washout.tip])
+
+
+def _washout(washout: Washout, root: AngleCheck, tip: AngleCheck) -> Finding:
+    if washout.limit is None or washout.manual is None:
+        return lacking(washout, "limit" if washout.limit is None else "manual")
+    if root.measured is None or tip.measured is None:
+        return no_data(
+            washout.id, f"{root.id} and {tip.id} are not both measured", washout.at(), remedy="Measure both."
+        )
+    twist = round(root.measured.to("deg") - tip.measured.to("deg"), 9)
+    low, high = washout.limit.low.to("deg"), washout.limit.high.to("deg")
+    message = (
+        f"{root.measured} at the root, {tip.measured} at the tip: {twist:g} deg; {washout.manual} gives {washout.limit}"
+    )
+    return between(
+        washout.id, twist, low, high, "deg", message, tip.at("measured"), root.at("measured"), washout.at("limit")
+    )
 
 
 @rule(
