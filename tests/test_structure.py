@@ -30,14 +30,16 @@ LAYERS: dict[str, str] = {
     "jurystrut.testing": "judge rulebook reading records quantities errors positions",
     "jurystrut.compare": "judge rulebook reading records quantities revision errors positions",
     "jurystrut.drawings": "calculations",
+    "jurystrut.panel_drawing": "records calculations quantities errors positions",
     "jurystrut.reports": "drawings compare judge rulebook records calculations quantities errors positions",
-    "jurystrut.cli": "reports drawings compare judge rulebook reading records revision tree errors positions",
+    "jurystrut.cli": "reports drawings panel_drawing compare judge rulebook reading records revision tree quantities errors "
+    "positions",
     "jurystrut.__main__": "cli",
     "jurystrut_rules": "rulebook records calculations quantities positions",
 }
 """Every layer, lowest first, with the layers that it may import besides itself and the version in `jurystrut`."""
 
-HEAVY = frozenset({"jsonschema", "networkx", "numpy", "pint", "pydantic", "pydantic_core", "scipy", "shapely", "yaml"})
+HEAVY = frozenset("ezdxf jsonschema networkx numpy pint pydantic pydantic_core scipy shapely svgelements yaml".split())
 HEAVY_AT_MODULE_LEVEL: dict[str, str] = {
     "jurystrut.records": "pydantic",  # records are pydantic models
     "jurystrut.reading": "pydantic",  # catches its ValidationError; loads the records anyway
