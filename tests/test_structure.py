@@ -32,13 +32,14 @@ LAYERS: dict[str, str] = {
     "jurystrut.compare": "judge rulebook reading records quantities revision errors positions",
     "jurystrut.gates": "judge rulebook reading records tree quantities errors positions",
     "jurystrut.drawings": "calculations",
+    "jurystrut.panel_drawing": "records calculations quantities errors positions",
     "jurystrut.reports": "drawings gates compare judge rulebook records calculations quantities errors positions",
     "jurystrut.change_commands": "reports gates compare judge reading records delivery errors",
     "jurystrut.workshop": "reports reading records calculations quantities delivery errors",
     "jurystrut.readiness": "reports judge reading records revision errors delivery",
     "jurystrut.cli": (
-        "readiness workshop change_commands reports drawings gates compare judge rulebook reading records "
-        "revision delivery tree errors positions"
+        "readiness workshop change_commands reports drawings panel_drawing gates compare judge rulebook reading records "
+        "revision delivery tree quantities errors positions"
     ),
     "jurystrut.__main__": "cli",
     "jurystrut_rules": "rulebook records calculations quantities positions",
@@ -46,7 +47,7 @@ LAYERS: dict[str, str] = {
 """Every layer, lowest first, with the layers that it may import besides itself and the version in `jurystrut`."""
 
 HEAVY = frozenset(
-    "PIL jinja2 jsonschema networkx numpy pint pydantic pydantic_core scipy shapely watchfiles yaml".split()
+    "PIL ezdxf jinja2 jsonschema networkx numpy pint pydantic pydantic_core scipy shapely svgelements watchfiles yaml".split()
 )
 HEAVY_AT_MODULE_LEVEL: dict[str, str] = {
     "jurystrut.records": "pydantic",  # records are pydantic models

@@ -116,6 +116,7 @@ def _parser() -> argparse.ArgumentParser:
     report.add_argument("--watch", action="store_true", help="write it anew whenever a record is saved, until Ctrl-C")
     report.set_defaults(run=_report)
     add_workshop_commands(commands)
+    _add_drawing_commands(commands)
     for command in (check, explain, report, *add_change_commands(commands, _STATUS)):
         command.add_argument(
             "--at", choices=_STAGES, metavar="STAGE", help=f"judge as if the build were at: {', '.join(_STAGES)}"
@@ -126,6 +127,71 @@ def _parser() -> argparse.ArgumentParser:
         command.add_argument("--color", choices=("auto", "always", "never"), default="auto", help="colour the text")
         command.set_defaults(coloured=_text_coloured)
     return parser
+
+
+def _add_drawing_commands(commands: Any) -> None:
+    export = commands.add_parser(
+        "export-drawing",
+        help="write the panel's outline, holes and legends as DXF",
+        description="Write the panel's outline, holes and legends as DXF, on layers CUT, ENGRAVE and REFERENCE.",
+    )
+    export.set_defaults(run=_export_drawing)
+    compare = commands.add_parser(
+        "compare-drawing",
+        help="which holes of a DXF or SVG differ from the records",
+        description="List each hole of a DXF or SVG drawing that differs from the records.",
+        epilog="exit status: 0 nothing differs, 1 something does, 2 the drawing or the records could not be read",
+    )
+    compare.add_argument("--tolerance", type=_inches, default=0.005, metavar="LENGTH", help="default: 0.005 in")
+    compare.add_argument(
+        "--unit", choices=("in", "mm", "cm", "m", "ft"), help="where the drawing does not tell its own"
+    )
+    compare.add_argument("--layer", help="what is cut (default: CUT in a DXF that has it, or else all)")
+    compare.set_defaults(run=_compare_drawing)
+    for command in (export, compare):
+        command.add_argument("drawing", metavar="PANEL", help="the drawing, for example panel.dxf")
+        command.add_argument(
+            "--in", dest="path", default=".", metavar="PATH", help="the folder of the records (default: here)"
+        )
+        command.add_argument("--sheet", metavar="ID", help="one of its sub-panels instead of the panel")
+
+
+def _inches(text: str) -> float:
+    from jurystrut.quantities import Length, QuantityError
+
+    try:
+        return Length.parse(text).to("in")
+    except QuantityError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
+
+
+def _export_drawing(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
+    from jurystrut.panel_drawing.commands import drawn
+    from jurystrut.reading import read
+
+    Path(options.drawing).write_text(drawn(read(Path(options.path)), options.sheet), encoding="utf-8")
+    return 0
+
+
+def _compare_drawing(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
+    from jurystrut.panel_drawing.commands import compared, report
+    from jurystrut.reading import read
+
+    path = Path(options.drawing)
+    comparison = compared(
+        read(Path(options.path)),
+        path,
+        sheet=options.sheet,
+        tolerance=options.tolerance,
+        unit=options.unit,
+        layer=options.layer,
+    )
+    _print(report(comparison, path, options.tolerance))
+    return int(bool(comparison.differences))
 
 
 def _day(text: str) -> datetime.date:

@@ -150,6 +150,11 @@ def test_what_runs_for_two_minutes_does_not_count() -> None:
     assert amounts(turned("", "20 uT", RUN % (1, "W3", -1000, 1000)))[0] == pytest.approx(0, abs=1e-9)
 
 
+def test_a_measured_current_is_taken_for_the_computed_one() -> None:
+    run = (RUN % (1, "W1", -1000, 1000)).replace("wire: W1", "wire: W1, current: 10 A")
+    assert amounts(turned("", "20 uT", run))[0] == pytest.approx(math.degrees(math.asin(FIELD / 40)), rel=1e-3)
+
+
 def test_deviation_no_data() -> None:
     assert one("compass-deviation", near_wire("")).verdict is Verdict.NO_DATA
     through = "{id: R, wire: W1, path: [[-5 in, 12 in, 0 in], [5 in, 12 in, 0 in]]}"

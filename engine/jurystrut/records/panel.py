@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from jurystrut.quantities import Angle, Arm, Length, MagneticFluxDensity
+from jurystrut.quantities import Angle, Arm, Current, Length, MagneticFluxDensity
 from jurystrut.records.base import Named, Record
 from jurystrut.records.fields import Flag, Id, Names, Text
 
@@ -321,6 +321,8 @@ class Run(Named):
 
     wire: _WireName
     """For example W4."""
+    current: Current | None = None
+    """What was measured in it with all steady loads on; computed from the loads where it is left out, for example 24 A."""
     path: tuple[Place, ...]
     """Its corners from the wire's `from` to its `to`, for example [[2 in, 3 in, -4 in], [36 in, 3 in, -4 in]]."""
 

@@ -122,9 +122,11 @@ _DEVIATION_DEGREES = 10.0
 )
 def compass_not_turned_by_loads(panel: Panel, circuit: Circuit) -> Iterator[Finding]:
     """The field of every recorded run is computed by the law of Biot and Savart from the current that it carries with all steady
-    loads on, and added up. Its level part turns the needle most on the heading where it stands square to the Earth's; that
+    loads on, and added up. Its level part turns the needle most on the heading where it stands square to the Earth's. That
     angle is held against the `deviation` that the builder allows, or else against the 10 degrees above which old 23.1547(e)
-    wants the loads named, a figure from memory that only warns. Runs that are not recorded are not counted, so record supply and return alike.
+    wants the loads named, a figure from memory that only warns. Runs that are not recorded are not counted, so record supply
+    and return alike. Between two sources the computed current is the most that either may ask of the other; where that is
+    too much to be true, measure, and record the run's `current`.
     """
     compass = _compass(panel)
     if compass.earth_field is None or not compass.earth_field.si:
@@ -137,7 +139,8 @@ def compass_not_turned_by_loads(panel: Panel, circuit: Circuit) -> Iterator[Find
     place = _metres(compass.centre)
     fields = []
     for run in panel.runs:
-        current = max((currents[edge] for edge in circuit.edge_of.get(run.wire, ())), default=0.0)
+        computed = max((currents[edge] for edge in circuit.edge_of.get(run.wire, ())), default=0.0)
+        current = run.current.to("A") if run.current else computed
         path = [_metres(corner) for corner in run.path]
         if len(path) < 2:
             raise MissingRecord(f"the path of {run.id} has fewer than two corners", run.at("path"))

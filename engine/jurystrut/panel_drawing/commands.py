@@ -1,0 +1,66 @@
+"""What the commands `export-drawing` and `compare-drawing` do; the command line prints what they give."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jurystrut.errors import UsageError
+from jurystrut.panel_drawing.comparing import Comparison, compare
+from jurystrut.panel_drawing.contours import recorded_contours
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from jurystrut.records.panel import Panel
+    from jurystrut.records.project import Project
+
+__all__ = ["compared", "drawn", "panel_of", "report"]
+
+
+def panel_of(project: Project) -> Panel:
+    """The panel's records; UsageError where not all records could be read, for half a panel must not reach the cutter."""
+    if project.problems:
+        first = project.problems[0]
+        raise UsageError(
+            f"the records could not all be read ({first.position}: {first.message}); see `jurystrut check`"
+        )
+    panel: Panel | None = project.sections.get("panel")
+    if panel is None:
+        raise UsageError("the records have no section 'panel'")
+    return panel
+
+
+def drawn(project: Project, sheet: str | None) -> str:
+    """The panel, or one of its sub-panels, as DXF."""
+    from jurystrut.panel_drawing.dxf import write_dxf
+
+    panel = panel_of(project)
+    return write_dxf(recorded_contours(panel, sheet), panel, sheet)
+
+
+def compared(
+    project: Project, path: Path, *, sheet: str | None, tolerance: float, unit: str | None, layer: str | None
+) -> Comparison:
+    """A DXF or SVG file held against the records; `tolerance` in inches."""
+    recorded = recorded_contours(panel_of(project), sheet)
+    if path.suffix.casefold() == ".svg":
+        from jurystrut.panel_drawing.svg import read_svg
+
+        return compare(recorded, read_svg(path, layer=layer), tolerance)
+    from jurystrut.panel_drawing.dxf import read_dxf
+
+    return compare(recorded, read_dxf(path, unit=unit, layer=layer), tolerance)
+
+
+def report(comparison: Comparison, path: Path, tolerance: float) -> str:
+    """The comparison for people, a line a difference."""
+    lines = [f"{difference.name}: {difference.words}" for difference in comparison.differences]
+    right, up = comparison.moved
+    if right or up:
+        lines.append(f"The drawing was moved by {right:.3f} in to the right and {up:.3f} in up to lie on the records.")
+    count = len(comparison.differences)
+    verdict = f"{count} differ{'s' if count == 1 else ''}" if count else "none differs"
+    lines.append(
+        f"{path.name}: {comparison.agreeing} of the recorded contours agree within {tolerance:g} in; {verdict}."
+    )
+    return "\n".join(lines) + "\n"

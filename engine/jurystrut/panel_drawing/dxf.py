@@ -1,0 +1,180 @@
+"""DXF files: written for the cutter, and read from any program, by ezdxf."""
+
+from __future__ import annotations
+
+import io
+import math
+from typing import TYPE_CHECKING, Any
+
+from jurystrut.errors import UsageError
+from jurystrut.panel_drawing.contours import Contour, corners_around
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+    from pathlib import Path
+
+    from jurystrut.panel_drawing.contours import Corner
+    from jurystrut.records.panel import Panel
+
+__all__ = ["CUT", "ENGRAVE", "INCHES_IN", "REFERENCE", "read_dxf", "write_dxf"]
+
+CUT, ENGRAVE, REFERENCE = "CUT", "ENGRAVE", "REFERENCE"
+"""The layers: what the cutter follows, the words, and what is only there to be looked at."""
+
+INCHES_IN = {"in": 1.0, "mm": 1 / 25.4, "cm": 1 / 2.54, "m": 1 / 0.0254, "ft": 12.0}
+"""Inches in one unit of a drawing; the international inch is 25.4 mm."""
+
+_INSUNITS = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
+"""The header's $INSUNITS."""
+
+_FINE = 2e-5
+"""Inches by which a curve's straight pieces may be off."""
+_GAP = 1e-4
+"""Inches between ends that count as joined."""
+
+
+def _ezdxf() -> Any:
+    try:
+        import ezdxf
+    except ImportError:
+        raise UsageError("drawings need ezdxf and shapely: pip install 'jurystrut[drawing]'") from None
+    return ezdxf
+
+
+def write_dxf(contours: Iterable[Contour], panel: Panel, sheet: str | None = None) -> str:
+    """The drawing in inches: contours to be cut, legends to be engraved, bezels and what is behind for reference."""
+    document = _ezdxf().new("R2010", units=1)
+    document.header["$MEASUREMENT"] = 0
+    for name, colour in ((CUT, 1), (ENGRAVE, 5), (REFERENCE, 8)):
+        document.layers.add(name, color=colour)
+    space = document.modelspace()
+    for contour in contours:
+        _draw(space, contour, CUT)
+    for contour in _reference(panel, sheet):
+        _draw(space, contour, REFERENCE)
+    if sheet is None:
+        _engrave(space, panel)
+    stream = io.StringIO()
+    document.write(stream)
+    return stream.getvalue()
+
+
+def _draw(space: Any, contour: Contour, layer: str) -> None:
+    if contour.circle:
+        x, y, r = contour.circle
+        space.add_circle((x, y), r, dxfattribs={"layer": layer})
+    else:
+        space.add_lwpolyline(contour.corners, format="xyb", close=True, dxfattribs={"layer": layer})
+
+
+def _engrave(space: Any, panel: Panel) -> None:
+    from ezdxf.enums import TextEntityAlignment
+
+    for legend in panel.legends:
+        if legend.centre and legend.letter_height:
+            text = space.add_text(legend.text, height=legend.letter_height.to("in"), dxfattribs={"layer": ENGRAVE})
+            place = tuple(side.to("in") for side in legend.centre)
+            text.set_placement(place, align=TextEntityAlignment.MIDDLE_CENTER)
+
+
+def _reference(panel: Panel, sheet: str | None) -> Iterator[Contour]:
+    """Bezels in their places, and the zones behind the sheet."""
+    holes = {hole.id: hole for hole in panel.holes if hole.sheet == sheet}
+    for item in panel.items:
+        if item.bezel and item.hole in holes:
+            x, y = (side.to("in") for side in holes[item.hole].centre)
+            if item.bezel.diameter:
+                yield Contour(item.id, (x, y, item.bezel.diameter.to("in") / 2))
+            elif item.bezel.width and item.bezel.height:
+                w, h = item.bezel.width.to("in") / 2, item.bezel.height.to("in") / 2
+                places = ((x - w, y - h), (x + w, y - h), (x + w, y + h), (x - w, y + h))
+                yield Contour(item.id, corners=corners_around(places))
+    for zone in panel.keep_outs if sheet is None else ():
+        yield Contour(zone.id, corners=corners_around(tuple((x.to("in"), y.to("in")) for x, y in zone.corners)))
+
+
+def read_dxf(path: Path, *, unit: str | None = None, layer: str | None = None) -> list[Contour]:
+    """Every closed line of a drawing, in inches: on one layer, or on CUT where there is such a layer, or on all.
+
+    Lines and arcs that meet at their ends are joined; blocks are taken apart. Raises UsageError where the file cannot be read,
+    does not tell its unit, or holds lines on that layer that close nothing.
+    """
+    ezdxf = _ezdxf()
+    try:
+        document = ezdxf.readfile(path)
+    except (OSError, ezdxf.DXFError, UnicodeDecodeError) as error:
+        raise UsageError(f"{path}: cannot be read as DXF: {error}") from None
+    unit = unit or _INSUNITS.get(document.header.get("$INSUNITS", 0))
+    if unit is None:
+        raise UsageError(f"{path}: the drawing does not tell its unit; give it with --unit")
+    layers = {entry.dxf.name.casefold() for entry in document.layers}
+    wanted = (layer or (CUT if CUT.casefold() in layers else "")).casefold()
+    entities = [e for e in _taken_apart(document.modelspace()) if not wanted or e.dxf.layer.casefold() == wanted]
+    scale = INCHES_IN[unit]
+    found = [contour for entity in entities if (contour := _closed(entity, scale))]
+    joined, left = _joined([entity for entity in entities if not _is_closed(entity)], scale)
+    if left:
+        raise UsageError(f"{path}: {left} of the lines on the layer to be cut close nothing")
+    return [*found, *joined]
+
+
+def _taken_apart(entities: Iterable[Any]) -> Iterator[Any]:
+    for entity in entities:
+        if entity.dxftype() == "INSERT":
+            yield from _taken_apart(entity.virtual_entities())
+        else:
+            yield entity
+
+
+def _is_closed(entity: Any) -> bool:
+    from ezdxf.edgesmith import is_closed_entity
+
+    return bool(is_closed_entity(entity))
+
+
+def _closed(entity: Any, scale: float) -> Contour | None:
+    """The contour of a circle, a closed polyline, ellipse or spline; None for anything else."""
+    kind = entity.dxftype()
+    if kind == "CIRCLE":
+        centre = entity.ocs().to_wcs(entity.dxf.center)
+        return Contour(kind, (centre.x * scale, centre.y * scale, entity.dxf.radius * scale))
+    if kind not in {"LWPOLYLINE", "POLYLINE", "ELLIPSE", "SPLINE"} or not _is_closed(entity):
+        return None
+    if kind in {"LWPOLYLINE", "POLYLINE"}:
+        return Contour(kind, corners=_corners(entity, scale))
+    places = [(p.x * scale, p.y * scale) for p in entity.flattening(_FINE / scale)]
+    return Contour(
+        kind, corners=corners_around(tuple(places[:-1] if math.dist(places[0], places[-1]) < _GAP else places))
+    )
+
+
+def _corners(polyline: Any, scale: float) -> tuple[Corner, ...]:
+    """A polyline's corners with their bulges; one that was drawn face down is turned over."""
+    if polyline.dxftype() == "LWPOLYLINE":
+        points = [(x, y, bulge) for x, y, bulge in polyline.get_points("xyb")]
+    else:
+        points = [(v.dxf.location.x, v.dxf.location.y, v.dxf.bulge) for v in polyline.vertices]
+    face = -1 if polyline.dxf.extrusion.z < 0 else 1
+    corners = [(face * x * scale, y * scale, face * bulge) for x, y, bulge in points]
+    if math.dist(corners[0][:2], corners[-1][:2]) < _GAP:
+        corners.pop()
+    return tuple(corners)
+
+
+def _joined(entities: list[Any], scale: float) -> tuple[list[Contour], int]:
+    """Contours of open lines and arcs that meet end to end, and how many lines are left over."""
+    from ezdxf import edgeminer, edgesmith
+
+    edges = list(edgesmith.edges_from_entities_2d(entities, gap_tol=_GAP / scale))
+    if not edges:
+        return [], 0
+    deposit = edgeminer.Deposit(edges, gap_tol=_GAP / scale)
+    found, left = [], 0
+    for chain in edgeminer.find_all_simple_chains(deposit):
+        if not edgeminer.is_loop(chain, gap_tol=_GAP / scale):
+            left += len(chain)
+            continue
+        found.append(
+            Contour("LINES", corners=_corners(edgesmith.lwpolyline_from_chain(chain, max_sagitta=_FINE), scale))
+        )
+    return found, left

@@ -1,0 +1,98 @@
+"""SVG files from any drawing program, read by svgelements."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING, Any
+from xml.etree.ElementTree import ParseError
+
+from jurystrut.errors import UsageError
+from jurystrut.panel_drawing.contours import Contour, corners_around
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from pathlib import Path
+
+__all__ = ["read_svg"]
+
+_DOTS = 96.0
+"""User units in an inch, as CSS has it."""
+_PIECES = 128
+"""Straight pieces to one curve."""
+_GAP = 1e-4
+
+
+def read_svg(path: Path, *, layer: str | None = None) -> list[Contour]:
+    """Every closed line of a drawing, in inches, up positive: in the group of that id or label, or in all groups.
+
+    The drawing must tell its size in inches or millimetres, or have 96 user units to the inch. Raises UsageError where the file
+    cannot be read, or holds lines that close nothing.
+    """
+    try:
+        from svgelements import SVG
+    except ImportError:
+        raise UsageError("SVG drawings need svgelements: pip install 'jurystrut[drawing]'") from None
+    try:
+        drawing = SVG.parse(str(path), ppi=_DOTS, reify=True)
+    except (OSError, ParseError, ValueError) as error:
+        raise UsageError(f"{path}: cannot be read as SVG: {error}") from None
+    if layer and not any(layer in _names(group) for group in drawing.select(_is_group)):
+        raise UsageError(f"{path}: there is no group '{layer}'")
+    return [contour for shape in _shapes(drawing, layer, inside=layer is None) for contour in _contours(shape, path)]
+
+
+def _is_group(element: Any) -> bool:
+    from svgelements import Group
+
+    return isinstance(element, Group)
+
+
+def _names(group: Any) -> set[str]:
+    """A group's id and labels."""
+    values = group.values.get("attributes", group.values)
+    return {str(value) for key, value in values.items() if key == "id" or key.endswith("label")}
+
+
+def _shapes(group: Any, layer: str | None, *, inside: bool) -> Iterator[Any]:
+    from svgelements import Group, Shape
+
+    for element in group:
+        if isinstance(element, Group):
+            yield from _shapes(element, layer, inside=inside or layer in _names(element))
+        elif inside and isinstance(element, Shape):
+            yield element
+
+
+def _contours(shape: Any, path: Path) -> Iterator[Contour]:
+    from svgelements import Path as Drawn
+
+    whole = Drawn(shape).reify()
+    for part in whole.as_subpaths():
+        places = list(_places(Drawn(part)))
+        if len(places) < 3:
+            continue
+        (ax, ay), (bx, by) = places[0], places[-1]
+        if abs(ax - bx) > _GAP or abs(ay - by) > _GAP:
+            message = (
+                f"a line that begins {ax:.3f} in right of and {-ay:.3f} in below the top left corner closes nothing"
+            )
+            raise UsageError(f"{path}: {message}")
+        yield Contour("path", corners=corners_around(tuple(places[:-1])))
+
+
+def _places(path: Any) -> Iterator[tuple[float, float]]:
+    """Places along a path in inches, no two in a row the same."""
+    from svgelements import Close, Line, Move
+
+    found: list[tuple[float, float]] = []
+    for segment in path:
+        if isinstance(segment, Move):
+            shares: tuple[float, ...] = (1.0,)
+        elif isinstance(segment, (Line, Close)):
+            shares = (0.0, 1.0)
+        else:
+            shares = tuple(k / _PIECES for k in range(_PIECES + 1))
+        points = (segment.point(share) for share in shares)
+        found += [(float(point.x) / _DOTS, -float(point.y) / _DOTS) for point in points if point is not None]
+    yield from found[:1]
+    yield from (other for one, other in pairwise(found) if one != other)
