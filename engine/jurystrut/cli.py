@@ -6,7 +6,7 @@ import argparse
 import gc
 import os
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from jurystrut import __version__
 from jurystrut.change_commands import add_change_commands
@@ -178,6 +178,7 @@ def _export_drawing(options: argparse.Namespace) -> int:
 def _compare_drawing(options: argparse.Namespace) -> int:
     from pathlib import Path
 
+    from jurystrut.delivery import deliver
     from jurystrut.panel_drawing.commands import compared, report
     from jurystrut.reading import read
 
@@ -190,7 +191,7 @@ def _compare_drawing(options: argparse.Namespace) -> int:
         unit=options.unit,
         layer=options.layer,
     )
-    _print(report(comparison, path, options.tolerance))
+    deliver(report(comparison, path, options.tolerance))
     return int(bool(comparison.differences))
 
 
