@@ -120,7 +120,7 @@ class Weighing(Named):
     level_uncertainty: Angle | None = None
     """By how much it may have stood out of level, as one standard deviation, for example 0.25 deg."""
     notes: Text | None = None
-    """Anything else."""
+    """Anything else, for example weighed without the wheel fairings."""
 
 
 class Station(Named):

@@ -114,7 +114,7 @@ def useful_load_is_left(
         f"finished {pounds(figures.predicted):.1f} lb expected at {inches(figures.arm):.2f} in, {pounds(figures.band[0]):.1f} to "
         f"{pounds(figures.band[1]):.1f} lb if errors are independent, {pounds(figures.most):.1f} lb at most; with "
         f"{pounds(wanted):.1f} lb wanted aboard {upper:.1f} lb at most; gross weight is {gross}, "
-        f"exceeded with a likelihood of {100 * chance:.2g} %"
+        f"exceeded with a likelihood of {_percent(chance)}"
     )
     yield at_most(
         "aircraft",
@@ -127,6 +127,10 @@ def useful_load_is_left(
         remedy=f"Save {upper - gross.to('lb'):.1f} lb, or want so much less aboard.",
         working=lambda: [*finished_aircraft.lines, f"wanted aboard: {pounds(wanted):.1f} lb"],
     )
+
+
+def _percent(chance: float) -> str:
+    return "less than 0.1 %" if chance < 0.001 else f"{100 * chance:.1f} %"
 
 
 def _wanted(goal: Goal, fuel: Fuel | None) -> float:

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "ALLOWANCE",
+    "NO_RESULT",
     "Empty",
     "changes_since",
     "component_is_known",
@@ -60,8 +61,13 @@ def latest(weights: Weights) -> Weighing | None:
     return max(weights.weighings, key=lambda weighing: weighing.day, default=None)
 
 
+NO_RESULT = "readings, tare, arms, or what was aboard or missing are not all recorded, or leave nothing"
+"""Why `result_of` gives None."""
+
+
 def result_of(weighing: Weighing) -> Body | None:
-    """Empty weight and arm from a weighing's readings; None where a scale's tare or arm, or the lists of extras, are missing.
+    """Empty weight and arm from a weighing's readings; None where a scale's tare or arm, or the lists of extras, are missing,
+    where a tare exceeds its reading, or where nothing is left.
 
     AC 43.13-1B paragraphs 10-15 and 10-16.
     """
@@ -69,7 +75,11 @@ def result_of(weighing: Weighing) -> Body | None:
     if not nets or len(nets) < len(weighing.scales) or weighing.aboard is None or weighing.missing is None:
         return None
     aboard = [Body(extra.weight.si, extra.arm.si) for extra in weighing.aboard]
-    return weighed(nets, aboard, [Body(extra.weight.si, extra.arm.si) for extra in weighing.missing])
+    missing = [Body(extra.weight.si, extra.arm.si) for extra in weighing.missing]
+    left = sum(net.body.weight for net in nets) + sum(b.weight for b in missing) - sum(b.weight for b in aboard)
+    if left < 1e-9 or any(net.tare > net.reading for net in nets):
+        return None
+    return weighed(nets, aboard, missing)
 
 
 def nets_of(weighing: Weighing) -> list[Net]:
@@ -109,9 +119,7 @@ def empty_aircraft(weights: Weights) -> Empty:
         return _from_components(weights)
     body = result_of(weighing)
     if body is None:
-        raise MissingRecord(
-            f"weighing {weighing.id} lacks readings, tare, arms, or what was aboard or missing", weighing.at()
-        )
+        raise MissingRecord(f"weighing {weighing.id} gives no empty weight: {NO_RESULT}", weighing.at())
     changes = changes_since(weights, weighing)
     whole = total([body, *(change for _, change in changes)])
     steps = [f"weighing {weighing.id}: {_words(body)}", *(f"{_what(c, weighing)}: {_words(b)}" for c, b in changes)]
@@ -145,7 +153,7 @@ def _what(component: Component, weighing: Weighing) -> str:
 def _from_components(weights: Weights) -> Empty:
     there = [c for c in weights.components if not c.removed]
     bodies = [Body(c.weight.si, c.arm.si) for c in there if c.weight is not None and c.arm is not None]
-    if not bodies or len(bodies) < len(there):
+    if not any(body.weight for body in bodies) or len(bodies) < len(there):
         raise MissingRecord("there is no weighing, and not every component has a weight and an arm", weights.at())
     whole = total(bodies)
     return Empty(whole, (f"no weighing yet: {len(bodies)} components, {_words(whole)}",), (weights.at("components"),))
@@ -193,8 +201,9 @@ def installed_item_is_weighed(
 
     A light whose load is weighed counts as weighed, and so does a panel item whose equipment is.
     """
-    covered = {component.id for component in weights.components}
-    covered.update(name for component in weights.components for name in component.equipment)
+    there = [component for component in weights.components if not component.removed]
+    covered = {component.id for component in there}
+    covered.update(name for component in there for name in component.equipment)
     for source in electrical.sources if electrical else ():
         yield _covered(source.id, {source.id}, covered, source.at())
     for load in electrical.loads if electrical else ():
@@ -203,23 +212,20 @@ def installed_item_is_weighed(
         yield _covered(light.id, {light.id, light.load or light.id}, covered, light.at())
     for item in panel.items if panel else ():
         yield _covered(item.id, {item.id, item.equipment or item.id}, covered, item.at())
-    if (
-        not (electrical and (electrical.sources or electrical.loads))
-        and not (panel and panel.items)
-        and not (lighting and lighting.lights)
-    ):
+    wired, lit, mounted = (
+        electrical and (electrical.sources or electrical.loads),
+        lighting and lighting.lights,
+        panel and panel.items,
+    )
+    if not (wired or lit or mounted):
         yield not_applicable("aircraft", "nothing is recorded as installed")
 
 
 def _covered(name: str, names: set[str], covered: set[str], where: Spot) -> Finding:
     if names & covered:
         return passes(name, "part of a component's weight", where)
-    return fails(
-        name,
-        "installed by the records, and in no component's weight",
-        where,
-        remedy=f"Add a component for {name}, or name it in one's `equipment`.",
-    )
+    remedy = f"Add a component for {name}, or name it in one's `equipment`."
+    return fails(name, "installed by the records, and in no component's weight", where, remedy=remedy)
 
 
 ALLOWANCE = {"weighed": 0.0, "catalogue": 0.05, "calculated": 0.10, "estimated": 0.20}
@@ -239,10 +245,9 @@ _NEGLIGIBLE_LB = 1.0  # AC 43.13-1B paragraph 10-2c, empty weight below 5,000 lb
 def components_agree(weights: Weights) -> Iterator[Finding]:
     """All components, fitted or still to be, are added and held against the weighing with what was missing then.
 
-    The difference may be 1 lb, which AC 43.13-1B calls negligible, plus 20 % of every estimated, 10 % of every
-    calculated and 5 % of every catalogue weight. Those shares are our own choice, so this rule only
-    warns. Components fitted after the weighing are left out
-    on both sides.
+    The difference may be 1 lb, which AC 43.13-1B calls negligible, plus 20 % of every estimated, 10 % of every calculated and
+    5 % of every catalogue weight. Those shares are our own choice, so this rule only warns. Components fitted after the
+    weighing are left out on both sides. One without a weight leaves the question open.
     """
     weighing = latest(weights)
     body = result_of(weighing) if weighing else None
@@ -251,10 +256,13 @@ def components_agree(weights: Weights) -> Iterator[Finding]:
     counted = [
         c for c in weights.components if not _later(c, weighing) and not (c.removed and c.removed <= weighing.day)
     ]
-    unknown = [c.at() for c in counted if c.weight is None]
-    if unknown or not counted:
-        words = "a component has no weight" if unknown else "no component is recorded"
-        raise MissingRecord(words, *(unknown or [weights.at("components")]))
+    if not counted:
+        raise MissingRecord("no component is recorded", weights.at("components"))
+    unknown = [c for c in counted if c.weight is None]
+    if unknown:
+        message = f"no weight is recorded for {', '.join(c.id for c in unknown)}"
+        yield no_data(weighing.id, message, *(c.at() for c in unknown), remedy="Record it; an estimate will do.")
+        return
     listed = sum(pounds(c.weight.si) for c in counted if c.weight)
     allowed = _NEGLIGIBLE_LB + sum(ALLOWANCE[c.basis or "estimated"] * pounds(c.weight.si) for c in counted if c.weight)
     found = pounds(body.weight)
