@@ -59,7 +59,8 @@ def _parser() -> argparse.ArgumentParser:
     check = commands.add_parser("check", help="judge the records", description="Judge the records.", epilog=_STATUS)
     check.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
     check.add_argument("--format", choices=("text", "json"), default="text", help="text for people, json for machines")
-    check.set_defaults(run=_check)
+    check.add_argument("--with", dest="trial", metavar="CHANGE", help="a trial: lay this file over the records")
+    check.set_defaults(run=_check, trial=None)
     explain = commands.add_parser(
         "explain",
         help="a rule, its source, and its arithmetic on this aircraft",
@@ -100,7 +101,8 @@ def _judged(options: argparse.Namespace) -> Judgement:
     from jurystrut.records.aircraft import Stage
 
     stage: Stage | None = Stage(options.at) if options.at else None
-    project = read(Path(options.path))
+    trial = getattr(options, "trial", None)
+    project = read(Path(options.path), Path(trial) if trial else None)
     return judge(project, load(installed_packs()), at=stage, on=options.on)
 
 

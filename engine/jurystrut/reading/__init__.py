@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from jurystrut.errors import Problem
 from jurystrut.positions import Position
 from jurystrut.reading.files import RecordFile, record_files
+from jurystrut.reading.overlay import lay_over, trial_file
 from jurystrut.reading.references import dangling, index_of
 from jurystrut.reading.sections import check_section, gather
 from jurystrut.records import SECTIONS
@@ -22,15 +23,15 @@ if TYPE_CHECKING:
 __all__ = ["read", "read_files"]
 
 
-def read(root: Path) -> Project:
+def read(root: Path, trial: Path | None = None) -> Project:
     """Read a build repository; every problem of every file is in the result, and what can stand is there too.
 
-    Raises UsageError where `root` is no folder.
+    A `trial` is a file of changes, laid over the records. Raises UsageError where `root` is no folder, or the trial no file.
     """
-    return read_files(record_files(root))
+    return read_files(record_files(root), trial_file(trial) if trial else None)
 
 
-def read_files(files: Iterable[RecordFile]) -> Project:
+def read_files(files: Iterable[RecordFile], trial: RecordFile | None = None) -> Project:
     """Read records from texts that somebody else has opened; for revisions of a repository, and for tests."""
     files = list(files)
     problems = [file.problem for file in files if file.problem]
@@ -41,6 +42,8 @@ def read_files(files: Iterable[RecordFile]) -> Project:
             problems.extend(found)
             trees.append((file.path, tree))
     sections, found = gather(trees)
+    problems.extend(found)
+    changed, found = lay_over(sections, trial) if trial else ((), [])
     problems.extend(found)
     checked: dict[str, Any] = {}
     broken: dict[str, set[str]] = {}
@@ -60,7 +63,7 @@ def read_files(files: Iterable[RecordFile]) -> Project:
         problems.append(Problem(Position(".", 1, 1), "no record files here; records are files named *.yaml"))
     elif "aircraft" not in sections:
         problems.append(Problem(Position(files[0].path, 1, 1), "the records have no section 'aircraft'; begin with it"))
-    return Project(checked, index, tuple(sorted(set(problems))), tuple(file.path for file in files))
+    return Project(checked, index, tuple(sorted(set(problems))), tuple(file.path for file in files), changed)
 
 
 def _context(aircraft: Tree) -> dict[str, Any]:

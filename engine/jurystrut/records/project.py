@@ -20,13 +20,15 @@ class Project:
     """One build repository, as far as it could be read.
 
     `sections` holds each section's model, or a tuple of records for `documents`, `inspections` and `deviations`;
-    `index` finds a record by section, or by section and list (`weights.stations`), and id.
+    `index` finds a record by section, or by section and list (`weights.stations`), and id. `trial` says what was changed for
+    a trial, and is empty where these are the records themselves.
     """
 
     sections: Mapping[str, Any]
     index: Mapping[str, Mapping[str, Named]]
     problems: tuple[Problem, ...] = ()
     files: tuple[str, ...] = field(default=())
+    trial: tuple[str, ...] = ()
 
     @property
     def aircraft(self) -> Aircraft | None:
