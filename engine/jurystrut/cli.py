@@ -73,6 +73,15 @@ def _parser() -> argparse.ArgumentParser:
         "--in", dest="path", default=".", metavar="PATH", help="the folder of the records (default: here)"
     )
     explain.set_defaults(run=_explain)
+    draw = commands.add_parser(
+        "draw",
+        help="a picture of the weights, as SVG",
+        description="Draw weights as SVG, written to standard output: jurystrut draw possible-loadings > loadings.svg",
+        epilog=_STATUS,
+    )
+    draw.add_argument("picture", choices=("possible-loadings", "weight-budget"), metavar="PICTURE", help="%(choices)s")
+    draw.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
+    draw.set_defaults(run=_draw)
     for command in (check, explain):
         command.add_argument(
             "--at", choices=_STAGES, metavar="STAGE", help=f"judge as if the build were at: {', '.join(_STAGES)}"
@@ -139,6 +148,22 @@ def _explain(options: argparse.Namespace) -> int:
         raise UsageError(f"{options.rule} says nothing of '{options.subject}'{nearest(options.subject, subjects)}")
     _print(write_explanation(judgement, result, options.subject, coloured=_coloured(options.color, sys.stdout)))
     return judgement.exit_status
+
+
+def _draw(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
+    from jurystrut.errors import UsageError
+    from jurystrut.judge import installed_packs, load
+    from jurystrut.reading import read
+    from jurystrut.reports.weight_pictures import PICTURES
+
+    project = read(Path(options.path))
+    if project.problems:
+        first = project.problems[0]
+        raise UsageError(f"records cannot be read, so nothing is drawn; first {first.position}: {first.message}")
+    _print(PICTURES[options.picture](project, load(installed_packs())))
+    return 0
 
 
 def _print(text: str) -> None:

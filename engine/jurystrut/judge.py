@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from jurystrut.records.papers import Deviation
     from jurystrut.records.project import Project
 
-__all__ = ["CAUTION", "Judgement", "RuleResult", "Rulebook", "installed_packs", "judge", "load"]
+__all__ = ["CAUTION", "Judgement", "RuleResult", "Rulebook", "facts_of", "installed_packs", "judge", "load"]
 
 CAUTION = (
     "jurystrut advises; it certifies nothing. It knows only what the records say and can be wrong. "
@@ -137,13 +137,22 @@ def _hold_together(book: Rulebook) -> None:
 
 def judge(project: Project, book: Rulebook, *, at: Stage | None = None, on: datetime.date | None = None) -> Judgement:
     """Judge a project as if the build were at stage `at` (its own where None), on the day `on` (today where None)."""
+    run = _run_of(project, book, at, on)
+    results = tuple(run.result(rule) for rule in book.rules)
+    return Judgement(project, run.stage, run.day, book, results, tuple(sorted({*project.problems, *run.problems})))
+
+
+def facts_of(project: Project, book: Rulebook, *names: str) -> tuple[Any, ...]:
+    """Facts as the rules get them, for drawings and reports; raises MissingRecord where the records lack what one needs."""
+    run = _run_of(project, book, None, None)
+    return tuple(run.value(Parameter(name, optional=False)) for name in names)
+
+
+def _run_of(project: Project, book: Rulebook, at: Stage | None, on: datetime.date | None) -> _Run:
     aircraft = project.aircraft
     # Without an aircraft record every rule is taken as due: in doubt, ask.
     stage = at or (aircraft.stage if aircraft else Stage.OPERATING)
-    day = on or datetime.datetime.now().astimezone().date()
-    run = _Run(project, book, stage, day)
-    results = tuple(run.result(rule) for rule in book.rules)
-    return Judgement(project, stage, day, book, results, tuple(sorted({*project.problems, *run.problems})))
+    return _Run(project, book, stage, on or datetime.datetime.now().astimezone().date())
 
 
 class _Run:
@@ -172,7 +181,7 @@ class _Run:
                 not_applicable("aircraft", f"this aircraft is recorded as one without {', '.join(sorted(absent))}"),
             )
         try:
-            return tuple(rule.check(*[self._value(parameter) for parameter in rule.parameters]))
+            return tuple(rule.check(*[self.value(parameter) for parameter in rule.parameters]))
         except MissingRecord as missing:
             return (
                 no_data("aircraft", str(missing), *missing.where, remedy="Record it, so that this rule can be judged."),
@@ -197,7 +206,8 @@ class _Run:
                 found |= self._sections(self.book.facts[parameter.name].parameters)
         return found
 
-    def _value(self, parameter: Parameter) -> Any:
+    def value(self, parameter: Parameter) -> Any:
+        """A fact or section that a rule asks for; None where an optional one is missing, MissingRecord otherwise."""
         name = parameter.name
         if name not in self.known:
             self.known[name] = self._compute(name)
@@ -212,7 +222,7 @@ class _Run:
         if name in self.book.facts:
             fact = self.book.facts[name]
             try:
-                return fact.compute(*[self._value(parameter) for parameter in fact.parameters])
+                return fact.compute(*[self.value(parameter) for parameter in fact.parameters])
             except MissingRecord as missing:
                 return missing
         if name in self.project.sections:

@@ -51,7 +51,15 @@ def finished_aircraft(weights: Weights, empty_aircraft: Empty) -> Projected:
         band = band_of(weighing, weights.level_height.si if weights.level_height else None)
         # What is not fitted yet was added as missing when the aircraft was weighed: only its growth is to come.
         body = empty_aircraft.body
-        items = [Item(body.weight, body.arm, name="scales", spread=band[0] if band else 0.0)]
+        items = [
+            Item(
+                body.weight,
+                body.arm,
+                name="scales",
+                spread=band[0] if band else 0.0,
+                arm_spread=band[1] if band else 0.0,
+            )
+        ]
         items += [item._replace(basic=0.0, grows=item.basic) for item in grown]
     if not items:
         raise MissingRecord("no component is recorded", weights.at("components"))
