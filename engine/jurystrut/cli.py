@@ -82,6 +82,20 @@ def _parser() -> argparse.ArgumentParser:
     draw.add_argument("picture", choices=("possible-loadings", "weight-budget"), metavar="PICTURE", help="%(choices)s")
     draw.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
     draw.set_defaults(run=_draw)
+    new = commands.add_parser(
+        "new",
+        help="records from a builder's spreadsheet",
+        description="Turn a spreadsheet into records, written to standard output; what could not be read goes to standard error.",
+        epilog=_STATUS,
+    )
+    new.add_argument("section", choices=("weights",), metavar="SECTION", help="weights")
+    new.add_argument(
+        "--from-csv", required=True, metavar="FILE", help="the spreadsheet as comma separated values, UTF-8"
+    )
+    new.add_argument(
+        "--columns", default="", metavar="TABLE", help="columns by other names: 'weight=Wt as built, arm=FS'"
+    )
+    new.set_defaults(run=_new)
     for command in (check, explain):
         command.add_argument(
             "--at", choices=_STAGES, metavar="STAGE", help=f"judge as if the build were at: {', '.join(_STAGES)}"
@@ -148,6 +162,25 @@ def _explain(options: argparse.Namespace) -> int:
         raise UsageError(f"{options.rule} says nothing of '{options.subject}'{nearest(options.subject, subjects)}")
     _print(write_explanation(judgement, result, options.subject, coloured=_coloured(options.color, sys.stdout)))
     return judgement.exit_status
+
+
+def _new(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
+    from jurystrut.errors import UsageError
+    from jurystrut.reading.spreadsheet import components_of
+
+    path = Path(options.from_csv)
+    try:
+        text = path.read_bytes().decode("utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise UsageError(f"{path} cannot be read as UTF-8 text: {error}") from None
+    pairs = [pair.partition("=") for pair in options.columns.split(",") if pair.strip()]
+    imported = components_of(text, path.name, {field.strip(): column.strip() for field, _, column in pairs})
+    _print(imported.text)
+    for line in imported.unread:
+        print(line, file=sys.stderr)
+    return 2 if imported.unread else 0
 
 
 def _draw(options: argparse.Namespace) -> int:
