@@ -98,7 +98,7 @@ def before(example: dict[str, str]) -> Callable[[str | None], set[Noted]]:
 
 
 def test_there_are_enough_cases() -> None:
-    assert len(CASES) >= 70
+    assert len(CASES) >= 100
 
 
 def test_every_rule_is_the_target_of_a_case() -> None:

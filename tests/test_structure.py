@@ -36,10 +36,11 @@ LAYERS: dict[str, str] = {
     "jurystrut.reports": "drawings gates compare judge rulebook records calculations quantities errors positions",
     "jurystrut.change_commands": "reports gates compare judge reading records delivery errors",
     "jurystrut.workshop": "reports reading records calculations quantities delivery errors",
+    "jurystrut.weight_commands": "reports judge reading delivery errors",
     "jurystrut.readiness": "reports judge reading records revision errors delivery",
     "jurystrut.cli": (
-        "readiness workshop change_commands reports drawings panel_drawing gates compare judge rulebook reading records "
-        "revision delivery tree quantities errors positions"
+        "readiness workshop weight_commands change_commands reports drawings panel_drawing gates compare judge rulebook "
+        "reading records revision delivery tree quantities errors positions"
     ),
     "jurystrut.__main__": "cli",
     "jurystrut_rules": "rulebook records calculations quantities positions",

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from jurystrut import __version__
 from jurystrut.change_commands import add_change_commands
 from jurystrut.reports import FORMATS
+from jurystrut.weight_commands import add_weight_commands
 from jurystrut.workshop.commands import add_workshop_commands
 
 if TYPE_CHECKING:
@@ -88,7 +89,8 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
     check.add_argument("--format", choices=FORMATS, default="text", help="text for people, the others for machines")
     check.add_argument("--output", metavar="FILE", help="write the report there, whole or not at all")
-    check.set_defaults(run=_check)
+    check.add_argument("--with", dest="trial", metavar="CHANGE", help="a trial: lay this file over the records")
+    check.set_defaults(run=_check, trial=None)
     explain = commands.add_parser(
         "explain",
         help="a rule, its source, and its arithmetic on this aircraft",
@@ -117,6 +119,7 @@ def _parser() -> argparse.ArgumentParser:
     report.set_defaults(run=_report)
     add_workshop_commands(commands)
     _add_drawing_commands(commands)
+    add_weight_commands(commands, _STATUS)
     for command in (check, explain, report, *add_change_commands(commands, _STATUS)):
         command.add_argument(
             "--at", choices=_STAGES, metavar="STAGE", help=f"judge as if the build were at: {', '.join(_STAGES)}"
@@ -212,7 +215,8 @@ def _judged(options: argparse.Namespace) -> Judgement:
     from jurystrut.records.aircraft import Stage
 
     stage: Stage | None = Stage(options.at) if options.at else None
-    project = read(Path(options.path))
+    trial = getattr(options, "trial", None)
+    project = read(Path(options.path), Path(trial) if trial else None)
     return judge(project, load(installed_packs()), at=stage, on=options.on)
 
 

@@ -35,7 +35,17 @@ if TYPE_CHECKING:
     from jurystrut.records.papers import Deviation
     from jurystrut.records.project import Project
 
-__all__ = ["CAUTION", "Judgement", "Remembered", "RuleResult", "Rulebook", "installed_packs", "judge", "load"]
+__all__ = [
+    "CAUTION",
+    "Judgement",
+    "Remembered",
+    "RuleResult",
+    "Rulebook",
+    "facts_of",
+    "installed_packs",
+    "judge",
+    "load",
+]
 
 CAUTION = (
     "jurystrut advises; it certifies nothing. It knows only what the records say and can be wrong. "
@@ -157,14 +167,25 @@ def judge(
 
     With a `memory` that goes from run to run, what rests on the same records as last time is not computed again.
     """
+    run = _run_of(project, book, at, on, memory)
+    results = run.results()
+    problems = tuple(sorted({*project.problems, *run.problems}))
+    return Judgement(project, run.stage, run.day, book, results, problems, facts=run.facts())
+
+
+def facts_of(project: Project, book: Rulebook, *names: str) -> tuple[Any, ...]:
+    """Facts as the rules get them, for drawings and reports; raises MissingRecord where the records lack what one needs."""
+    run = _run_of(project, book, None, None, None)
+    return tuple(run.value(Parameter(name, optional=False)) for name in names)
+
+
+def _run_of(
+    project: Project, book: Rulebook, at: Stage | None, on: datetime.date | None, memory: Remembered | None
+) -> _Run:
     aircraft = project.aircraft
     # Without an aircraft record every rule is taken as due: in doubt, ask.
     stage = at or (aircraft.stage if aircraft else Stage.OPERATING)
-    day = on or datetime.datetime.now().astimezone().date()
-    run = _Run(project, book, stage, day, memory)
-    results = run.results()
-    problems = tuple(sorted({*project.problems, *run.problems}))
-    return Judgement(project, stage, day, book, results, problems, facts=run.facts())
+    return _Run(project, book, stage, on or datetime.datetime.now().astimezone().date(), memory)
 
 
 Remembered = dict[str, tuple[tuple[object, ...], Any]]
@@ -266,7 +287,7 @@ class _Run:
                 not_applicable("aircraft", f"this aircraft is recorded as one without {', '.join(sorted(absent))}"),
             )
         try:
-            return tuple(rule.check(*[self._value(parameter) for parameter in rule.parameters]))
+            return tuple(rule.check(*[self.value(parameter) for parameter in rule.parameters]))
         except MissingRecord as missing:
             return (
                 no_data("aircraft", str(missing), *missing.where, remedy="Record it, so that this rule can be judged."),
@@ -291,7 +312,8 @@ class _Run:
                 found |= self._sections(self.book.facts[parameter.name].parameters)
         return found
 
-    def _value(self, parameter: Parameter) -> Any:
+    def value(self, parameter: Parameter) -> Any:
+        """A fact or section that a rule asks for; None where an optional one is missing, MissingRecord otherwise."""
         name = parameter.name
         if name not in self.known:
             self.known[name] = self._compute(name)
@@ -312,7 +334,7 @@ class _Run:
 
     def _fact(self, fact: Fact) -> Any:
         try:
-            return fact.compute(*[self._value(parameter) for parameter in fact.parameters])
+            return fact.compute(*[self.value(parameter) for parameter in fact.parameters])
         except MissingRecord as missing:
             return missing
 

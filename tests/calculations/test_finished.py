@@ -51,6 +51,12 @@ def test_what_was_on_scales_has_their_spread_and_only_the_rest_grows() -> None:
     assert (found.least, found.most) == pytest.approx((800 - 1.8, 800 + 1.8 + 2))
 
 
+def test_the_uncertainty_of_a_measured_arm_is_carried() -> None:
+    # 900 of 1,000 lb uncertain by 0.1 in: 0.09 in of the whole.
+    found = finished([Item(900, 10, arm_spread=0.1), Item(100, 20)])
+    assert found.arm_uncertainty == pytest.approx(0.09)
+
+
 def test_nothing_uncertain_has_no_band() -> None:
     found = finished([Item(400, 10, name="A")])
     assert (found.uncertainty, found.band, found.largest) == (0, (400, 400), ())

@@ -21,8 +21,8 @@ __all__ = ["Finished", "Item", "chance_above", "finished"]
 class Item(NamedTuple):
     """One part: its weight as known now, its arm, and the share by which it is expected to grow.
 
-    `grows` is the weight that the share applies to, where that is less than the whole; `spread` a standard uncertainty that
-    is known otherwise, as that of scales.
+    `grows` is the weight that the share applies to, where that is not the whole; `spread` and `arm_spread` are standard
+    uncertainties of weight and arm that are known otherwise, as those of a weighing.
     """
 
     basic: float
@@ -31,6 +31,7 @@ class Item(NamedTuple):
     name: str = ""
     grows: float | None = None
     spread: float = 0.0
+    arm_spread: float = 0.0
 
     @property
     def growth(self) -> float:
@@ -80,7 +81,8 @@ def finished(items: Iterable[Item]) -> Finished:
         weight,
         arm,
         math.sqrt(variance),
-        math.sqrt(math.fsum((part.uncertainty * (part.arm - arm)) ** 2 for part in parts)) / weight,
+        math.hypot(*(part.uncertainty * (part.arm - arm) for part in parts), *(p.basic * p.arm_spread for p in parts))
+        / weight,
         basic - 2 * math.fsum(part.spread for part in parts),
         basic + math.fsum(2 * part.growth + 2 * part.spread for part in parts),
         tuple(share for share in shares[:10] if share[1] > 0),

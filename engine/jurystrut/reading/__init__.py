@@ -10,6 +10,7 @@ from jurystrut.positions import Position
 from jurystrut.reading.evidence import look_at
 from jurystrut.reading.files import RecordFile, record_files
 from jurystrut.reading.memory import Memory
+from jurystrut.reading.overlay import lay_over, trial_file
 from jurystrut.reading.references import dangling, index_of
 from jurystrut.reading.sections import check_section, gather
 from jurystrut.records import SECTIONS
@@ -27,19 +28,20 @@ __all__ = ["Memory", "read", "read_files"]
 _MOST_PROBLEMS = 2000
 
 
-def read(root: Path) -> Project:
+def read(root: Path, trial: Path | None = None) -> Project:
     """Read a build repository and look at the evidence that its records name; every problem of every file is in the result.
 
-    What can stand is there too. Raises UsageError where `root` is no folder.
+    What can stand is there too. A `trial` is a file of changes, laid over the records. Raises UsageError where `root` is no
+    folder, or the trial no file.
     """
-    project = read_files(record_files(root))
+    project = read_files(record_files(root), trial=trial_file(trial) if trial else None)
     return replace(project, evidence=look_at(root, project.sections))
 
 
-def read_files(files: Iterable[RecordFile], memory: Memory | None = None) -> Project:
+def read_files(files: Iterable[RecordFile], memory: Memory | None = None, trial: RecordFile | None = None) -> Project:
     """Read records from texts that somebody else has opened; for revisions of a repository, and for tests.
 
-    With a `memory`, what has not changed since the last reading is not read again.
+    With a `memory`, what has not changed since the last reading is not read again. A `trial` is laid over the records.
     """
     problems: list[Problem] = []
     trees: dict[str, Tree] = {}
@@ -55,6 +57,8 @@ def read_files(files: Iterable[RecordFile], memory: Memory | None = None) -> Pro
         problems.extend(found)
         trees[file.path] = tree
     sections, found = gather(trees.items())
+    problems.extend(found)
+    changed, found = lay_over(sections, trial) if trial else ((), [])
     problems.extend(found)
     checked: dict[str, Any] = {}
     broken: dict[str, set[str]] = {}
@@ -80,7 +84,7 @@ def read_files(files: Iterable[RecordFile], memory: Memory | None = None) -> Pro
         problems.append(
             Problem(Position(next(iter(trees)), 1, 1), "the records have no section 'aircraft'; begin with it")
         )
-    return Project(checked, index, _told(problems), tuple(trees))
+    return Project(checked, index, _told(problems), tuple(trees), trial=changed)
 
 
 def _told(problems: Iterable[Problem]) -> tuple[Problem, ...]:

@@ -22,7 +22,8 @@ class Project:
 
     `sections` holds each section's model, or a tuple of records for one that is a list, such as `documents`;
     `index` finds a record by section, or by section and list (`weights.stations`), and id. `evidence` holds every file
-    that a record names, by its path; None where nobody looked, as when records are read without their folder.
+    that a record names, by its path; None where nobody looked, as when records are read without their folder. `trial` says
+    what was changed for a trial, and is empty where these are the records themselves.
     """
 
     sections: Mapping[str, Any]
@@ -30,6 +31,7 @@ class Project:
     problems: tuple[Problem, ...] = ()
     files: tuple[str, ...] = field(default=())
     evidence: Mapping[str, EvidenceFile] | None = None
+    trial: tuple[str, ...] = ()
 
     @property
     def aircraft(self) -> Aircraft | None:

@@ -37,6 +37,7 @@ def as_data(judgement: Judgement) -> dict[str, Any]:
             "authority": aircraft.authority if aircraft else None,
             "stage": judgement.stage.value,
             "revision": judgement.revision,
+            **({"trial": list(judgement.project.trial)} if judgement.project.trial else {}),
         },
         "verdict": judgement.verdict.value,
         "summary": {verdict.value: counts[verdict] for verdict in _SUMMARY},

@@ -42,7 +42,15 @@ def _head(judgement: Judgement, paint: Paint) -> str:
     aircraft = judgement.project.aircraft
     name = safe(aircraft.name) if aircraft else "(no aircraft record)"
     authority = f", authority {safe(aircraft.authority)}" if aircraft else ""
-    return f"{paint.strong(name)}{authority}, judged at stage {judgement.stage.value} on {judgement.day.isoformat()}"
+    head = f"{paint.strong(name)}{authority}, judged at stage {judgement.stage.value} on {judgement.day.isoformat()}"
+    return "\n".join([head, *_trial(judgement, paint)])
+
+
+def _trial(judgement: Judgement, paint: Paint) -> Iterator[str]:
+    """That these are not the records, and what was changed."""
+    if judgement.project.trial:
+        yield paint.strong("TRIAL, not the records. Nothing was written. Changed for this run alone:")
+        yield from (wrapped(change, "    ", "  ") for change in judgement.project.trial)
 
 
 def problem_lines(problems: Iterable[Problem], paint: Paint) -> Iterator[str]:
@@ -142,9 +150,10 @@ def margin_words(finding: Finding) -> str:
 def _foot(judgement: Judgement, paint: Paint) -> str:
     counts = Counter(result.verdict for result in judgement.results)
     tally = ", ".join(f"{counts[verdict]} {WORDS[verdict]}" for verdict in reversed(Verdict) if counts[verdict])
-    plain = f"Verdict: {WORDS[judgement.verdict]}"
+    whose = "Verdict of the trial" if judgement.project.trial else "Verdict"
+    plain = f"{whose}: {WORDS[judgement.verdict]}"
     line = wrapped(f"of {len(judgement.results)} rules: {tally}.", "  ", f"{plain}, ")
-    lines = [f"{paint.strong('Verdict')}: {paint.verdict(judgement.verdict)}{line[len(plain) :]}"]
+    lines = [f"{paint.strong(whose)}: {paint.verdict(judgement.verdict)}{line[len(plain) :]}"]
     if judgement.problems:
         lines.append(f"{len(judgement.problems)} of the records' places cannot be read; the verdict covers the rest.")
     aircraft = judgement.project.aircraft

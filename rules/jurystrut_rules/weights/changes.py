@@ -60,8 +60,8 @@ def weighing_is_sure_enough(aircraft: Aircraft, weights: Weights, loadings: list
     """What the scales, the measured arms and the level may be wrong by is carried to the empty centre of gravity; twice the
     standard uncertainty is the band. Loaded, the empty aircraft's error counts by its share of the weight.
 
-    Every declared loading should be inside the limits by more than the band. The error of a tape measure usually matters more
-    than that of the scales, and that of the level more than both: h tan(tilt).
+    Every declared loading that is inside the limits should be so by more than the band. The error of a tape measure usually
+    matters more than that of the scales, and that of the level more than both: h tan(tilt).
     """
     weighing, body = _latest_result(weights)
     band = band_of(weighing, weights.level_height.si if weights.level_height else None)
@@ -80,7 +80,7 @@ def weighing_is_sure_enough(aircraft: Aircraft, weights: Weights, loadings: list
     )
     nearest = _nearest(envelope_of(limits_of(aircraft)), loadings)
     if nearest is None:
-        yield no_data(weighing.id, f"{words}; no declared loading is at a weight of the envelope", weighing.at())
+        yield no_data(weighing.id, f"{words}; no declared loading is inside the envelope", weighing.at())
         return
     loaded, room = nearest
     share = body.weight / (loaded.body.weight if loaded.body else body.weight)
@@ -97,13 +97,13 @@ def weighing_is_sure_enough(aircraft: Aircraft, weights: Weights, loadings: list
 
 
 def _nearest(envelope: Envelope, loadings: list[Loaded]) -> tuple[Loaded, float] | None:
-    """The declared loading that comes nearest to a limit, and the distance."""
+    """The declared loading inside the envelope that comes nearest to a limit, and the distance."""
     rooms = [
         (loaded, margin.to_limit)
         for loaded in loadings
         if loaded.body is not None
         for margin in [envelope.margin(loaded.body.weight, loaded.body.arm)]
-        if margin.to_limit is not None
+        if margin.to_limit is not None and margin.inside
     ]
     return min(rooms, key=lambda pair: pair[1], default=None)
 
@@ -148,15 +148,19 @@ def _weight_changed(weighing: Weighing, changes: list[tuple[Component, Body]]) -
         _NEGLIGIBLE_LB,
         "lb",
         f"{changed:.1f} lb went in or came out since {weighing.day}: {', '.join(c.id for c, _ in changes)}",
-        changes[-1][0].at("weight"),
+        _largest(changes).at("weight"),
         weighing.at("day"),
         working=lambda: [f"{c.id}: {pounds(b.weight):+.2f} lb at {inches(b.arm):.2f} in" for c, b in changes],
     )
 
 
+def _largest(changes: list[tuple[Component, Body]]) -> Component:
+    return max(changes, key=lambda change: abs(change[1].weight))[0]
+
+
 def _arm_moved(aircraft: Aircraft, weighing: Weighing, body: Body, changes: list[tuple[Component, Body]]) -> Finding:
     chord = aircraft.limits.mean_chord if aircraft.limits else None
-    where = changes[-1][0].at("arm")
+    where = _largest(changes).at("arm")
     if chord is None:
         return no_data(weighing.id, "the mean chord is not recorded", aircraft.at("limits"), where)
     after = total([body, *(change for _, change in changes)])

@@ -16,7 +16,14 @@ if TYPE_CHECKING:
     from jurystrut.records.aircraft import Aircraft, Limits
     from jurystrut.records.weights import Station, Weights
 
-__all__ = ["extreme_loading", "forward_extreme", "gross_weight_is_enough", "minimum_fuel", "rearward_extreme"]
+__all__ = [
+    "Extreme",
+    "extreme_loading",
+    "forward_extreme",
+    "gross_weight_is_enough",
+    "minimum_fuel",
+    "rearward_extreme",
+]
 
 _POUND = 0.45359237
 _OCCUPANT = 170 * _POUND  # FAA-H-8083-30 page 4-18, and 23.25(a)(2) for normal category

@@ -51,7 +51,15 @@ def finished_aircraft(weights: Weights, empty_aircraft: Empty) -> Projected:
         band = band_of(weighing, weights.level_height.si if weights.level_height else None)
         # What is not fitted yet was added as missing when the aircraft was weighed: only its growth is to come.
         body = empty_aircraft.body
-        items = [Item(body.weight, body.arm, name="scales", spread=band[0] if band else 0.0)]
+        items = [
+            Item(
+                body.weight,
+                body.arm,
+                name="scales",
+                spread=band[0] if band else 0.0,
+                arm_spread=band[1] if band else 0.0,
+            )
+        ]
         items += [item._replace(basic=0.0, grows=item.basic) for item in grown]
     if not items:
         raise MissingRecord("no component is recorded", weights.at("components"))
@@ -114,7 +122,7 @@ def useful_load_is_left(
         f"finished {pounds(figures.predicted):.1f} lb expected at {inches(figures.arm):.2f} in, {pounds(figures.band[0]):.1f} to "
         f"{pounds(figures.band[1]):.1f} lb if errors are independent, {pounds(figures.most):.1f} lb at most; with "
         f"{pounds(wanted):.1f} lb wanted aboard {upper:.1f} lb at most; gross weight is {gross}, "
-        f"exceeded with a likelihood of {100 * chance:.2g} %"
+        f"exceeded with a likelihood of {_percent(chance)}"
     )
     yield at_most(
         "aircraft",
@@ -127,6 +135,10 @@ def useful_load_is_left(
         remedy=f"Save {upper - gross.to('lb'):.1f} lb, or want so much less aboard.",
         working=lambda: [*finished_aircraft.lines, f"wanted aboard: {pounds(wanted):.1f} lb"],
     )
+
+
+def _percent(chance: float) -> str:
+    return "less than 0.1 %" if chance < 0.001 else f"{100 * chance:.1f} %"
 
 
 def _wanted(goal: Goal, fuel: Fuel | None) -> float:

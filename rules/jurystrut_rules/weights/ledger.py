@@ -201,8 +201,9 @@ def installed_item_is_weighed(
 
     A light whose load is weighed counts as weighed, and so does a panel item whose equipment is.
     """
-    covered = {component.id for component in weights.components}
-    covered.update(name for component in weights.components for name in component.equipment)
+    there = [component for component in weights.components if not component.removed]
+    covered = {component.id for component in there}
+    covered.update(name for component in there for name in component.equipment)
     for source in electrical.sources if electrical else ():
         yield _covered(source.id, {source.id}, covered, source.at())
     for load in electrical.loads if electrical else ():

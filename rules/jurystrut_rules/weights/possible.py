@@ -205,7 +205,7 @@ def _fuel_words(fuel: list[tuple[str, float]], by_name: Mapping[str, Place]) -> 
     elif all(abs(load - by_name[name].most) < 0.005 for name, load in fuel):
         yield "full fuel"
     else:
-        yield from (f"{name} {pounds(load):.1f} lb of fuel" for name, load in fuel)
+        yield from (f"{name} {pounds(load):.1f} lb of fuel" for name, load in fuel if load >= 0.005)
 
 
 def _working(possible: Possible, worst: Worst) -> Iterator[str]:
