@@ -66,13 +66,8 @@ def temperature_in_limits(covering: Covering, products: Mapping[str, Product]) -
         if entry.temperature is None:
             yield no_data(entry.id, "the temperature was not logged", entry.at())
         elif product.temperature is None:
-            yield no_data(
-                entry.id,
-                f"the temperature limits of {product.id} are not declared",
-                product.at(),
-                entry.at(),
-                remedy=_DECLARED,
-            )
+            message = f"the temperature limits of {product.id} are not declared"
+            yield no_data(entry.id, message, product.at(), entry.at(), remedy=_DECLARED)
         else:
             limits = product.temperature
             yield between(
@@ -102,13 +97,8 @@ def humidity_in_limits(covering: Covering, products: Mapping[str, Product]) -> I
         if entry.humidity is None:
             yield no_data(entry.id, "the humidity was not logged", entry.at())
         elif product.humidity is None:
-            yield no_data(
-                entry.id,
-                f"the humidity limits of {product.id} are not declared",
-                product.at(),
-                entry.at(),
-                remedy=_DECLARED,
-            )
+            message = f"the humidity limits of {product.id} are not declared"
+            yield no_data(entry.id, message, product.at(), entry.at(), remedy=_DECLARED)
         else:
             limits = product.humidity
             yield between(
@@ -123,9 +113,8 @@ def humidity_in_limits(covering: Covering, products: Mapping[str, Product]) -> I
             )
 
 
-_DEW_MARGIN = (
-    3.0  # kelvin: general coating practice, repeated with ISO 8502-4 (second hand); 5 degF is customary and less
-)
+# Kelvin: general coating practice, repeated with ISO 8502-4 (second hand); 5 degF is customary too, and less.
+_DEW_MARGIN = 3.0
 
 
 @rule(
@@ -145,9 +134,8 @@ def above_dew_point(covering: Covering, products: Mapping[str, Product]) -> Iter
     """
     for entry in covering.applications:
         if entry.temperature is None or entry.humidity is None:
-            yield no_data(
-                entry.id, f"the {'temperature' if entry.temperature is None else 'humidity'} was not logged", entry.at()
-            )
+            unknown = "temperature" if entry.temperature is None else "humidity"
+            yield no_data(entry.id, f"the {unknown} was not logged", entry.at())
             continue
         try:
             dew = dew_point(entry.temperature.to("degC"), entry.humidity.si)
@@ -235,21 +223,11 @@ def recoat_in_window(covering: Covering, products: Mapping[str, Product]) -> Ite
         if earlier is None:
             yield not_applicable(entry.id, f"the first coat of {product.id} on this surface", entry.at())
         elif product.recoat is None:
-            yield no_data(
-                entry.id,
-                f"the recoat window of {product.id} is not declared",
-                product.at(),
-                entry.at(),
-                remedy=_DECLARED,
-            )
+            message = f"the recoat window of {product.id} is not declared"
+            yield no_data(entry.id, message, product.at(), entry.at(), remedy=_DECLARED)
         elif earlier.finished is None:
-            yield no_data(
-                entry.id,
-                f"when {earlier.id} was finished is not logged",
-                earlier.at(),
-                entry.at(),
-                remedy="Record 'finished'.",
-            )
+            message = f"when {earlier.id} was finished is not logged"
+            yield no_data(entry.id, message, earlier.at(), entry.at(), remedy="Record 'finished'.")
         else:
             hours = (entry.started - earlier.finished) / timedelta(hours=1)
             low, high = product.recoat.low.to("h"), product.recoat.high.to("h")
@@ -288,20 +266,11 @@ def _in_date(entry: Application, batch: Batch, product: Product) -> Finding:
             [batch.at("made"), product.at("shelf_life")],
         )
     if last is None:
-        return no_data(
-            entry.id,
-            f"neither a last day of use nor day made and shelf life are recorded for batch {batch.id}",
-            batch.at(),
-        )
+        message = f"neither a last day of use nor day made and shelf life are recorded for batch {batch.id}"
+        return no_data(entry.id, message, batch.at())
     used = entry.started.date()
     message = f"batch {batch.id} may be used until {last}, and was used on {used}"
+    over = (used - last).days
     return at_most(
-        entry.id,
-        (used - last).days,
-        0,
-        "days",
-        message,
-        entry.at("started"),
-        *where,
-        remedy="Use a batch that is in date.",
+        entry.id, over, 0, "days", message, entry.at("started"), *where, remedy="Use a batch that is in date."
     )

@@ -256,9 +256,9 @@ def test_recoat(started: str, hours: float, limit: float, verdict: Verdict) -> N
 
 
 def test_coats_are_put_in_order_of_time_not_of_writing() -> None:
-    earlier = "    - {id: A0, product: CEMENT, surface: WING, started: 2026-05-03 05:00, finished: 2026-05-03 06:30}\n"
+    earlier = "    - {id: A9, product: CEMENT, surface: WING, started: 2026-05-03 05:00, finished: 2026-05-03 06:30}\n"
     found = {f.subject: f for f in findings(RECOAT, log(product="recoat: 2..48 h", entry=FINISHED, more=earlier))}
-    assert found["A0"].verdict is Verdict.NOT_APPLICABLE
+    assert found["A9"].verdict is Verdict.NOT_APPLICABLE
     assert measured(found["A1"]) == pytest.approx(3)
 
 

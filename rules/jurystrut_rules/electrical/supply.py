@@ -107,6 +107,7 @@ _LIVE_LIMIT = 5.0  # amperes, 14 CFR 23.1361(b) before amendment 64, from memory
     references=("23-1351-a", "23-1361", "ac43-11-51"),
     due=Stage.SYSTEMS,
     remedy="Record the missing wire, ground or switch; if it is not there, fit it.",
+    no_deviation="without a feed or a return a load does not work, whatever the reason",
 )
 def load_has_circuit(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
     """Each load is looked for in the network that the wires and devices make.

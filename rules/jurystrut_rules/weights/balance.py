@@ -102,7 +102,7 @@ _HELD_AGAINST = {"at take-off": "gross_weight", "at landing": "landing_weight", 
 @rule(
     "weights/gross-weight",
     title="Gross weight",
-    asks="Does every declared loading stay at or below gross weight, and below landing and zero fuel weight?",
+    asks="Does every declared loading stay within gross weight, and within the landing and zero fuel weight where there is one?",
     references=("91-9", "ac43-10-17"),
     due=Stage.SYSTEMS,
     remedy="Carry less, and record the loading that way.",
@@ -123,12 +123,8 @@ def loading_below_gross(aircraft: Aircraft, empty_aircraft: Empty, loadings: lis
         if limit is not None:
             yield _against_weight(loaded, limit, field.replace("_", " "), limits.at(field), empty_aircraft)
         if loaded.state == "at take-off" and limits.landing_weight is not None and loaded.loading.landing_fuel is None:
-            yield no_data(
-                loaded.loading.id,
-                "the fuel left at landing is not recorded",
-                loaded.loading.at(),
-                limits.at("landing_weight"),
-            )
+            words = "the fuel left at landing is not recorded"
+            yield no_data(loaded.loading.id, words, loaded.loading.at(), limits.at("landing_weight"))
 
 
 def _against_weight(loaded: Loaded, limit: Mass, name: str, where: Spot, empty: Empty) -> Finding:
@@ -175,9 +171,8 @@ def _envelope(limits: Limits) -> Envelope:
     if not limits.cg_envelope:
         raise MissingRecord("the envelope is not recorded", limits.at())
     if limits.cg_envelope_joined_in is None:
-        raise MissingRecord(
-            "whether the envelope's corners are joined in arm or in moment is not recorded", limits.at("cg_envelope")
-        )
+        words = "whether the envelope's corners are joined in arm or in moment is not recorded"
+        raise MissingRecord(words, limits.at("cg_envelope"))
     corners = tuple((corner.weight.si, corner.arm.si) for corner in limits.cg_envelope)
     try:
         return Envelope(corners, limits.cg_envelope_joined_in)
@@ -195,13 +190,8 @@ def _in_envelope(loaded: Loaded, envelope: Envelope, limits: Limits, empty: Empt
     if around is None:
         low, high = pounds(envelope.lightest), pounds(envelope.heaviest)
         message = f"{loaded.state} it weighs {weight:.1f} lb; the envelope covers {low:g} to {high:g} lb"
-        return fails(
-            loading.id,
-            message,
-            *where,
-            remedy="Change the weight; the envelope says nothing of this one.",
-            working=lambda: loaded.steps,
-        )
+        remedy = "Change the weight; the envelope says nothing of this one."
+        return fails(loading.id, message, *where, remedy=remedy, working=lambda: loaded.steps)
     forward, aft = inches(around[0]), inches(around[1])
     return between(
         loading.id,
@@ -209,8 +199,7 @@ def _in_envelope(loaded: Loaded, envelope: Envelope, limits: Limits, empty: Empt
         forward,
         aft,
         "in",
-        f"{loaded.state} the centre of gravity is at {arm:.2f} in, {weight:.1f} lb; "
-        f"allowed there are {forward:.2f} to {aft:.2f} in",
+        f"{loaded.state} the centre of gravity is at {arm:.2f} in, {weight:.1f} lb; allowed: {forward:.2f} to {aft:.2f} in",
         *where,
         remedy=f"Bring it {_up(max(forward - arm, arm - aft), 2):.2f} in {'aft' if arm < forward else 'forward'}.",
         working=lambda: (*loaded.steps, f"limits at that weight: {forward:.2f} to {aft:.2f} in"),
@@ -249,12 +238,5 @@ def station_not_overloaded(weights: Weights, fuel: Fuel | None = None) -> Iterat
                 yield no_data(loading.id, f"the usable fuel of tank {name} is not recorded", tanks[name].at())
             else:
                 message = f"{volume} in {name}, which can use {usable}"
-                yield at_most(
-                    loading.id,
-                    volume.to("US gal"),
-                    usable.to("US gal"),
-                    "US gal",
-                    message,
-                    loading.at("fuel"),
-                    tanks[name].at("usable"),
-                )
+                where = (loading.at("fuel"), tanks[name].at("usable"))
+                yield at_most(loading.id, volume.to("US gal"), usable.to("US gal"), "US gal", message, *where)

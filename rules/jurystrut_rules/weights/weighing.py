@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import Finding, MissingRecord, Stage, at_most, fails, no_data, passes, rule, warns
-from jurystrut_rules.weights.ledger import inches, latest, pounds, result_of
+from jurystrut_rules.weights.ledger import NO_RESULT, inches, latest, pounds, result_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -50,13 +50,8 @@ def weighing_is_usable(weights: Weights) -> Iterator[Finding]:
             yield no_data(weighing.id, f"not recorded: {what}", weighing.at(), remedy=f"Record '{field}'{how}.")
         elif field == "fuel" and weighing.fuel != "drained-to-unusable" and not weighing.aboard:
             message = f"it stood with fuel ({weighing.fuel}), and none is listed as aboard"
-            yield no_data(
-                weighing.id,
-                message,
-                weighing.at("fuel"),
-                weighing.at("aboard"),
-                remedy="Add the usable fuel to 'aboard', with weight and arm.",
-            )
+            remedy = "Add the usable fuel to 'aboard', with weight and arm."
+            yield no_data(weighing.id, message, weighing.at("fuel"), weighing.at("aboard"), remedy=remedy)
         else:
             yield passes(weighing.id, f"recorded: {what}", weighing.at(field))
     yield _inside(weighing)
@@ -66,11 +61,9 @@ def _must(weighing: Weighing, field: str, yes: str, no: str) -> Finding:
     value = getattr(weighing, field)
     if value is None:
         return no_data(weighing.id, f"not recorded: whether {yes}", weighing.at(), remedy=f"Record '{field}'.")
-    return (
-        passes(weighing.id, yes, weighing.at(field))
-        if value
-        else fails(weighing.id, no, weighing.at(field), remedy="Weigh again.")
-    )
+    if value:
+        return passes(weighing.id, yes, weighing.at(field))
+    return fails(weighing.id, no, weighing.at(field), remedy="Weigh again.")
 
 
 def _wheels(weighing: Weighing) -> Finding:
@@ -87,22 +80,22 @@ def _wheels(weighing: Weighing) -> Finding:
                 return no_data(
                     weighing.id, f"the {field} of the {scale.wheel} wheel is not recorded", scale.at(), remedy=remedy
                 )
+        if scale.tare and scale.tare > scale.reading:
+            message = f"{scale.tare} of tare on the {scale.wheel} wheel, and a reading of {scale.reading}"
+            return fails(
+                weighing.id, message, scale.at("tare"), scale.at("reading"), remedy="Correct the reading or the tare."
+            )
     return passes(weighing.id, "tare and arm are recorded for every wheel", weighing.at("scales"))
 
 
 def _inside(weighing: Weighing) -> Finding:
     if weighing.inside is None:
-        return no_data(
-            weighing.id, "not recorded: whether it stood in a closed building", weighing.at(), remedy="Record 'inside'."
-        )
+        words = "not recorded: whether it stood in a closed building"
+        return no_data(weighing.id, words, weighing.at(), remedy="Record 'inside'.")
     if weighing.inside:
         return passes(weighing.id, "it stood in a closed building", weighing.at("inside"))
-    return warns(
-        weighing.id,
-        "it stood outside, where wind moves the readings",
-        weighing.at("inside"),
-        remedy="Weigh again in a closed building.",
-    )
+    words = "it stood outside, where wind moves the readings"
+    return warns(weighing.id, words, weighing.at("inside"), remedy="Weigh again in a closed building.")
 
 
 _ROUNDING_LB, _ROUNDING_IN = 0.1, 0.02
@@ -128,9 +121,7 @@ def empty_weight_follows(weights: Weights) -> Iterator[Finding]:
         raise MissingRecord("no weighing is recorded", weights.at())
     body = result_of(weighing)
     if body is None:
-        yield no_data(
-            weighing.id, "readings, tare, arms, or what was aboard or missing are not all recorded", weighing.at()
-        )
+        yield no_data(weighing.id, NO_RESULT, weighing.at())
         return
     weight, arm = pounds(body.weight), inches(body.arm)
     yield from _compared(weighing, weight, arm)

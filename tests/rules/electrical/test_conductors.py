@@ -113,6 +113,19 @@ def test_load_between_two_sources_is_the_larger_demand_of_either_side(wire: str,
     assert found.verdict is (Verdict.FAIL if amperes > 50 else Verdict.PASS)
 
 
+def test_load_of_a_coil_is_its_own_current() -> None:
+    text = f"""
+        {AIRCRAFT}
+        electrical:
+          sources: [{{id: BAT, kind: battery}}]
+          switches: [{{id: K, kind: contactor, coil: 0.8 A}}]
+          wires:
+            - {{id: W1, from: BAT, to: K.coil, {SIX}}}
+            - {{id: W2, from: K.coil-return, to: BAT.return, {SIX}}}
+    """
+    assert [finding.measured for finding in findings(RULE, text)] == [(0.8, "A"), (0.8, "A")]
+
+
 def test_load_of_a_meshed_wire_is_bounded_by_what_is_let_through() -> None:
     text = f"""
         {AIRCRAFT}

@@ -164,13 +164,19 @@ def test_a_bundle_beyond_the_curves_takes_table_11_9() -> None:
     assert found.limit == (6, "A", "at-most")
 
 
-@pytest.mark.parametrize("bundle", ["wires: 20, loading: 40 %", "wires: 21", "wires: 21, loading: 20 %, what: hot"])
-def test_a_bundle_outside_curves_and_table_is_no_data(bundle: str) -> None:
-    ambient = "71 degC" if "hot" in bundle else "40 degC"
+@pytest.mark.parametrize(
+    ("bundle", "said"),
+    [
+        ("ambient: 40 degC, wires: 20, loading: 40 %", "the bundle curves cover up to 20 wires"),
+        ("ambient: 40 degC, wires: 21", "the bundle curves cover up to 20 wires, not 21 wires at 100% loading"),
+        ("ambient: 71 degC, wires: 21, loading: 20 %", "Table 11-9 is for air of 70 degC, not 71 degC"),
+    ],
+)
+def test_a_bundle_outside_curves_and_table_is_no_data(bundle: str, said: str) -> None:
     wire = "size: 18 AWG, insulation: 105 degC, bundle: B1"
-    found = the_finding(RULE, radial("5 A", wire, bundle=f"{{id: B1, ambient: {ambient}, {bundle}}}"), "W1")
+    found = the_finding(RULE, radial("5 A", wire, bundle=f"{{id: B1, {bundle}}}"), "W1")
     assert found.verdict is Verdict.NO_DATA
-    assert found.message.startswith("what this wire carries cannot be told: ")
+    assert found.message.startswith(f"what this wire carries cannot be told: {said}")
 
 
 def test_a_wire_without_protection_fails_whatever_it_carries() -> None:
@@ -181,6 +187,13 @@ def test_a_wire_without_protection_fails_whatever_it_carries() -> None:
     assert found.where[0].position.line == 10
     unknown = text.replace(f"to: MAIN, {SIX}", "to: MAIN")
     assert the_finding(RULE, unknown, "FEED").verdict is Verdict.FAIL
+
+
+def test_a_battery_is_unlimited_whatever_its_record_says() -> None:
+    text = (
+        radial("5 A", SIX).replace("kind: battery", "kind: battery, rating: 10 A").replace("serves: short-lead, ", "")
+    )
+    assert the_finding(RULE, text, "FEED").verdict is Verdict.FAIL
 
 
 def test_a_short_lead_without_protection_warns_and_says_how_long_it_is() -> None:

@@ -35,6 +35,7 @@ REACHED = "kind: blade-fuse, rating: 5 A, reachable_in_flight: true"
         (3, 1, 2, Verdict.WARN),
         (8, 5, 4, Verdict.PASS),
         (8, 3, 4, Verdict.WARN),
+        (10, 4, 5, Verdict.WARN),
     ],
 )
 def test_by_day_half_of_each_rating_is_a_yardstick(fitted: int, carried: int, wanted: int, verdict: Verdict) -> None:

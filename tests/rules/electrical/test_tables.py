@@ -178,6 +178,12 @@ def test_the_free_air_line_goes_through_both_points_read_off(line: list[str]) ->
     assert curve.current(250) == pytest.approx(float(at_250), rel=0.004)
 
 
+@pytest.mark.parametrize("rise", [29.9, 250.1])
+def test_the_free_air_line_is_not_drawn_beyond_its_points(rise: float) -> None:
+    with pytest.raises(OutsideTable, match="30 to 250 degC"):
+        conductor_tables().free_air["14"].current(rise)
+
+
 def test_the_rules_see_table_11_9_row_by_row() -> None:
     installed = conductor_tables().installed
     for size, a105, a150, a200, ohm, _ in published(TABLE_11_9):

@@ -253,3 +253,24 @@ def test_drop_of_a_load_that_no_wire_leads_to_is_not_judged() -> None:
           loads: [{id: L, current: 2 A, nature: led}]
     """
     assert the_finding(RULE, text, "L").verdict is Verdict.NO_DATA
+
+
+def test_drop_of_a_starter_counts_from_the_stud_that_protection_is_fed_from() -> None:
+    # The battery feeds MAIN from the contactor's stud and past it, so that the stud lies in a mesh.
+    text = """
+        electrical:
+          nominal_voltage: 14 V
+          sources: [{id: BAT, kind: battery}]
+          buses: [{id: MAIN}]
+          switches: [{id: K, kind: contactor}]
+          protection:
+            - {id: F1, kind: current-limiter, rating: 50 A, fed_from: K}
+            - {id: F2, kind: breaker, rating: 20 A, fed_from: BAT}
+          loads: [{id: STARTER, current: 110 A, nature: motor, intermittent: true, grounded_at: BAT.return}]
+          wires:
+            - {id: W1, from: BAT, to: K, size: 4 AWG, length: 10 ft}
+            - {id: W2, from: K, to: STARTER, size: 4 AWG, length: 5 ft}
+            - {id: W3, from: F1, to: MAIN, size: 8 AWG, length: 1 ft}
+            - {id: W4, from: F2, to: MAIN, size: 8 AWG, length: 1 ft}
+    """
+    assert measured(the_finding(RULE, text, "STARTER")) == pytest.approx(0.28 / 1000 * 5 * 110)

@@ -47,6 +47,8 @@ weights:
     - {id: FIG-10-13, stations: {FRONT: 340 lb, REAR: 340 lb}, fuel: {TANK: 39 US gal}}
 """
 
+NO_RESULT = "readings, tare, arms, or what was aboard or missing are not all recorded, or leave nothing"
+
 # Components only, no weighing: the aircraft is one body, so that its weight and arm are what the test says.
 ONE_BODY = """
 aircraft:
@@ -175,7 +177,7 @@ def test_gross_weight_just_over_fails_and_what_to_take_off_is_rounded_up(front: 
     ("there", "words", "place"),
     [
         ("    gross_weight: 2100 lb\n", "the gross weight is not recorded", "cg_envelope_joined_in"),
-        ("      aboard: []\n", "weighing W1 lacks readings, tare, arms, or what was aboard or missing", "id: W1"),
+        ("      aboard: []\n", f"weighing W1 gives no empty weight: {NO_RESULT}", "id: W1"),
         ("  density: 6 lb/US gal\n", "fuel density or the arm of tank TANK is not recorded", "id: FIG-10-10"),
         ("arm: 22 in, ", "fuel density or the arm of tank TANK is not recorded", "id: FIG-10-10"),
     ],
@@ -215,6 +217,12 @@ def test_what_was_fitted_after_the_weighing_counts() -> None:
 def test_what_was_on_the_scales_or_is_not_fitted_does_not_count_again(fitted: str, since: str) -> None:
     records = CIRCULAR.replace("components: []", LATER % (fitted, since))
     assert measured(the_finding(GROSS, records, "FIG-10-13")) == pytest.approx(2100)
+
+
+@pytest.mark.parametrize("rule", [GROSS, ENVELOPE])
+def test_components_that_weigh_nothing_are_no_data(rule: str) -> None:
+    (finding,) = findings(rule, one_body("0 lb", "1 in"))
+    assert finding.verdict is Verdict.NO_DATA
 
 
 def test_what_was_fitted_after_the_weighing_without_weight_is_no_data() -> None:

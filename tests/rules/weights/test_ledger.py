@@ -171,7 +171,7 @@ def test_what_is_still_to_be_fitted_counts_with_what_was_missing() -> None:
     ("records", "words"),
     [
         (weighed(), "no component is recorded"),
-        (weighed("weight: 100 lb, basis: weighed", "arm: 1 in"), "a component has no weight"),
+        (weighed("weight: 100 lb, basis: weighed", "arm: 1 in"), "no weight is recorded for C1"),
         (components("id: ALL, weight: 100 lb"), "there is no weighing with all its readings"),
         (weighed("weight: 100 lb").replace("tare: 0 lb, ", ""), "there is no weighing with all its readings"),
     ],

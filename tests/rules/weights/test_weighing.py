@@ -214,3 +214,26 @@ def test_the_result_without_data(field: str) -> None:
     records = GOOD.replace(f"      {field}: []\n", "") + "      empty_weight: 1000 lb\n"
     finding = the_finding(RESULT, records, "W1")
     assert (finding.verdict, finding.measured) == (Verdict.NO_DATA, None)
+
+
+@pytest.mark.parametrize(
+    ("there", "instead"),
+    [
+        pytest.param("reading: 200 lb, tare: 0 lb", "reading: 200 lb, tare: 200.1 lb", id="tare just over the reading"),
+        pytest.param("aboard: []", "aboard: [{what: crates, weight: 1000 lb, arm: 8 in}]", id="nothing left"),
+    ],
+)
+def test_readings_that_leave_nothing_give_no_result(there: str, instead: str) -> None:
+    assert [f.verdict for f in findings(RESULT, GOOD.replace(there, instead))] == [Verdict.NO_DATA]
+
+
+def test_a_tare_above_its_reading_is_shown() -> None:
+    records = GOOD.replace("reading: 200 lb, tare: 0 lb", "reading: 200 lb, tare: 200.1 lb")
+    finding = unsound(USABLE, records)
+    assert (finding.verdict, finding.message) == (
+        Verdict.FAIL,
+        "200.1 lb of tare on the nose wheel, and a reading of 200 lb",
+    )
+    assert finding.where[0].position.line == line_of(records, "wheel: nose")
+    at_the_limit = GOOD.replace("reading: 200 lb, tare: 0 lb", "reading: 200 lb, tare: 200 lb")
+    assert {f.verdict for f in (*findings(USABLE, at_the_limit), *findings(RESULT, at_the_limit))} == {Verdict.PASS}
