@@ -12,8 +12,7 @@ from jurystrut.calculations.circuit.operating import Grid, Source
 def net(*edges: tuple[str, str, float]) -> Grid:
     made = tuple(Edge(f"W{n}", a, b, "wire") for n, (a, b, _) in enumerate(edges))
     supplies = tuple(Supply(p, p, "G") for p in ("BAT", "AUX") if any(p in e[:2] for e in edges))
-    ends = frozenset({"G", *(s.point for s in supplies)})
-    return Grid(Network(made, supplies, ()), {n: ohms for n, (_, _, ohms) in enumerate(edges)}, {}, ends)
+    return Grid.of(Network(made, supplies, ()), {n: ohms for n, (_, _, ohms) in enumerate(edges)}, {})
 
 
 def test_one_battery_by_ohms_law() -> None:

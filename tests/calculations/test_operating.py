@@ -28,9 +28,8 @@ def grid(
     )
     points = {point for start, end, _ in edges for point in (start, end)}
     supplies = tuple(Supply(p, p, "GND") for p in sorted(points) if p in {"BAT", "ALT", "BAT2"})
-    kept = frozenset({"GND", *(s.point for s in supplies)})
     network = Network(made, supplies, ())
-    return Grid(network, {place: ohms for place, (_, _, ohms) in enumerate(edges)}, drops or {}, kept)
+    return Grid.of(network, {place: ohms for place, (_, _, ohms) in enumerate(edges)}, drops or {})
 
 
 def test_a_battery_a_wire_and_a_load() -> None:
@@ -197,5 +196,5 @@ def test_a_long_radial_network_takes_no_meshed_solution() -> None:
 
 def test_the_sinks_of_a_network_are_not_drawn_unless_asked() -> None:
     network = Network((Edge("W", "BAT", "L", "wire"),), (Supply("BAT", "BAT", "GND"),), (Sink("L", "L", "GND", 3.0),))
-    net = Grid(network, {0: 0.1}, {}, frozenset({"BAT", "GND"}))
+    net = Grid.of(network, {0: 0.1}, {})
     assert net.operate([BAT], []).amperes == [0.0]

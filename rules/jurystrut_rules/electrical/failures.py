@@ -28,6 +28,8 @@ def single_failures(electrical: Electrical, circuit: Circuit) -> dict[str, list[
     """For each load of a function, and each essential load, the single failures that stop it."""
     wanted = {load.id for load in electrical.loads if load.essential}
     wanted |= {load for function in electrical.functions for load in function.loads}
+    if not wanted:
+        return {}
     failures = SingleFailures(circuit.network)
     return {sink.id: failures.stopping(sink) for sink in circuit.network.sinks if sink.id in wanted}
 

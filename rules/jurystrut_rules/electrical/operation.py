@@ -64,8 +64,10 @@ def grid(electrical: Electrical, circuit: Circuit, wire_ohms: dict[str, float]) 
             by_id[device.id] = device.resistance.si
     ohms = {index: by_id[edge.id] for index, edge in enumerate(circuit.network.edges) if edge.id in by_id}
     drops = {circuit.edge_of[diode.id][0]: diode.drop.si for diode in electrical.diodes if diode.drop}
-    ends = frozenset(point for supply in circuit.network.supplies for point in (supply.point, supply.back))
-    return Grid(circuit.network, ohms, drops, ends)
+    analysis = circuit.analysis
+    taken = {branch.edge for branch in analysis.towards.values()}
+    core = (i for i, side in enumerate(analysis.side) if side != "isolated" and i not in taken)
+    return Grid(circuit.network, ohms, drops, analysis.towards, frozenset(core))
 
 
 class _Case(NamedTuple):

@@ -21,7 +21,7 @@ from jurystrut.rulebook import (
 from jurystrut_rules.electrical.tables import switch_factor
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from jurystrut.calculations.circuit import Network
     from jurystrut.records.electrical import Electrical, Source, Switch
@@ -62,12 +62,14 @@ def switch_fits_load(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
     for switch in electrical.switches:
         if switch.coil:
             needed[switch.id], steady[switch.id] = switch.coil.si * factors["relay"], switch.coil.si
-    by_hand, by_coil = circuit.with_currents(needed), circuit.with_currents(steady)
-    for switch in electrical.switches:
-        manual = switch.kind in _BY_HAND
-        currents = (by_hand if manual else by_coil).current
-        most = max(currents[index] for index in circuit.edge_of[switch.id])
-        yield _rated(switch, most, needed if manual else steady, circuit, manual=manual)
+    for by_hand, asked in ((True, needed), (False, steady)):
+        chosen = [switch for switch in electrical.switches if (switch.kind in _BY_HAND) is by_hand]
+        currents: Sequence[float] | dict[int, float] = circuit.branch_currents(asked)
+        if any(index not in currents for switch in chosen for index in circuit.edge_of[switch.id]):
+            currents = circuit.with_currents(asked).current
+        for switch in chosen:
+            most = max(currents[index] for index in circuit.edge_of[switch.id])
+            yield _rated(switch, most, asked, circuit, manual=by_hand)
 
 
 def _rated(switch: Switch, needed: float, shares: dict[str, float], circuit: Circuit, *, manual: bool) -> Finding:

@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from jurystrut.calculations.circuit.dominators import immediate_dominators
-from jurystrut.calculations.circuit.peeling import peel
+from jurystrut.calculations.circuit.peeling import apart
 from jurystrut.calculations.circuit.regions import Regions
 
 if TYPE_CHECKING:
@@ -38,10 +38,7 @@ class SingleFailures:
 
     def __init__(self, network: Network) -> None:
         self.network = network
-        ends = frozenset(point for supply in network.supplies for point in (supply.point, supply.back))
-        self.branches = peel(network, network.neighbours, ends, {})
-        taken = {branch.edge for branch in self.branches.values()}
-        self.core = [index for index in range(len(network.edges)) if index not in taken]
+        self.branches, self.core = apart(network)
         self._fed, self._returned = network.fed(), network.returned()
         self._chains: dict[tuple[bool, str], tuple[Failure, ...]] = {}
 

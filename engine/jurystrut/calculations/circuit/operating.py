@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from jurystrut.calculations.circuit.peeling import peel
+from jurystrut.calculations.circuit.peeling import apart
 from jurystrut.calculations.circuit.steady import Core, NoSteadyState, Source, core_state
 
 if TYPE_CHECKING:
@@ -53,26 +53,20 @@ class Grid:
     """A network with the resistance of its edges: taken apart once, solved for as many loads and failures as wanted.
 
     `ohms` and `drops` give edges their resistance and diodes their forward voltage by index; an edge not named has none.
-    `kept` are the points that a source may be joined to.
+    `branches` lead from loads towards the sources, outermost first, and `core` is what lies between the sources.
     """
 
     network: Network
     ohms: Mapping[int, float]
     drops: Mapping[int, float]
-    kept: frozenset[str]
-    branches: dict[str, Branch] = field(init=False)
-    core: frozenset[int] = field(init=False)
-    fed: frozenset[str] = field(init=False)
-    returned: frozenset[str] = field(init=False)
+    branches: Mapping[str, Branch]
+    core: frozenset[int]
 
-    def __post_init__(self) -> None:
-        branches = peel(self.network, self.network.neighbours, self.kept, {})
-        taken = {branch.edge for branch in branches.values()}
-        object.__setattr__(self, "branches", branches)
-        core = frozenset(i for i in range(len(self.network.edges)) if i not in taken)
-        object.__setattr__(self, "core", core)
-        object.__setattr__(self, "fed", frozenset(self.network.fed()))
-        object.__setattr__(self, "returned", frozenset(self.network.returned()))
+    @classmethod
+    def of(cls, network: Network, ohms: Mapping[int, float], drops: Mapping[int, float]) -> Grid:
+        """Take a network apart that has not been analysed."""
+        branches, core = apart(network)
+        return cls(network, ohms, drops, branches, frozenset(core))
 
     def operate(
         self, sources: Sequence[Source], demands: Iterable[Demand], opened: Set[int] = frozenset()
@@ -84,7 +78,8 @@ class Grid:
 
         Raises NoSteadyState where none exists: the loads ask for more than the sources can give.
         """
-        live = [d for d in demands if d.amount and d.point in self.fed and d.back in self.returned]
+        fed, returned = self.network.fed(), self.network.returned()
+        live = [d for d in demands if d.amount and d.point in fed and d.back in returned]
         volts = max((source.volts for source in sources), default=0.0)
         drawn = [demand.amperes(volts) if volts else 0.0 for demand in live]
         last = math.inf
@@ -128,7 +123,7 @@ class Grid:
 
     def _outwards(self, volts: dict[str, float], amperes: list[float], opened: Set[int]) -> None:
         edges, ohms, drops = self.network.edges, self.ohms, self.drops
-        for point, (towards, index) in reversed(self.branches.items()):
+        for point, (towards, index) in reversed(tuple(self.branches.items())):
             if towards not in volts or index in opened:
                 amperes[index] = 0.0
                 continue
