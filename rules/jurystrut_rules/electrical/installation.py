@@ -303,7 +303,7 @@ def strands_are_whole(electrical: Electrical) -> Iterator[Finding]:
         if wire.material == "aluminium":
             allowed = (0, 0)
         cells = (("nicked", wire.nicked or 0, allowed[0]), ("broken", wire.broken or 0, allowed[1]))
-        field, count, most = max(cells, key=lambda cell: cell[1] - cell[2])
+        field, count, most = max(cells, key=lambda cell: (max(0, cell[1] - cell[2]), cell[1]))
         yield at_most(
             wire.id,
             count,
