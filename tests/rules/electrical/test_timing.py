@@ -86,7 +86,7 @@ def test_the_wire_stands_what_the_fuse_passes(rating: str, size: str, cmil: floa
     assert found.verdict is verdict
     assert found.measured is not None
     assert found.limit is not None
-    assert found.measured.value == pytest.approx(20 * float(rating.split()[0]) ** 2)
+    assert found.measured.value == pytest.approx(20 * float(rating.split(maxsplit=1)[0]) ** 2)
     assert found.limit.value == pytest.approx(stands(cmil), rel=1e-9)
     assert found.where[0].position.line == 13
     assert found.working is not None
