@@ -64,7 +64,7 @@ WEIGHED = """\
 def test_another_battery_is_exchanged_for_the_one_that_stood_on_the_scales() -> None:
     # 800 lb at 10 in, less 11.8 lb at -21 in, plus 4.2 lb at -21 in: 792.4 lb, (8000 + 7.6 * 21) / 792.4 in.
     trial = RecordFile("CHANGE.yaml", "weights:\n  components:\n    - {id: BAT, weight: 4.2 lb}\n")
-    project = read_files([RecordFile("records.yaml", RECORDS + WEIGHED)], trial)
+    project = read_files([RecordFile("records.yaml", RECORDS + WEIGHED)], trial=trial)
     assert project.problems == ()
     empty = empty_aircraft.compute(project.sections["weights"])
     assert pounds(empty.body.weight) == pytest.approx(792.4)

@@ -8,7 +8,8 @@ from pydantic import Field
 
 from jurystrut.quantities import Charge, Current, Gauge, Length, Ratio, Resistance, Temperature, Time, Voltage
 from jurystrut.records.base import Named, Record
-from jurystrut.records.fields import Count, Flag, Id, Names, Terminal, Text
+from jurystrut.records.fields import Count, Flag, Id, Names, Number, Terminal, Text
+from jurystrut.records.installed import Bond, Installed
 
 __all__ = [
     "Bundle",
@@ -29,6 +30,7 @@ __all__ = [
 
 _LoadName = Annotated[Id, Names("electrical.loads")]
 _BundleName = Annotated[Id, Names("electrical.bundles")]
+_ComponentName = Annotated[Id, Names("weights.components")]
 
 
 class Device(Named):
@@ -63,6 +65,12 @@ class Source(Device):
     """Internal resistance, for example 9 mohm."""
     chemistry: Literal["agm", "gel", "flooded", "lithium-iron-phosphate", "nickel-cadmium"] | None = None
     """A battery's chemistry, for example agm."""
+    field: _LoadName | None = None
+    """The load that is a generator's field; without it the generator gives nothing, for example ALT-F."""
+    peukert: Number | None = None
+    """A battery's exponent in Peukert's law, from its maker's discharge curves, for example 1.12."""
+    charging: Current | None = None
+    """What a battery takes after a start, for example 8 A."""
     monitored: Flag = False
     """Whether an ammeter, load meter or placards keep the load inside the rating, for example true."""
 
@@ -99,6 +107,10 @@ class Protection(Device):
     """Its rated voltage, for example 32 V."""
     interrupts: Current | None = None
     """The greatest current it can break, for example 1000 A."""
+    resets: Literal["by-hand", "automatic", "never"] | None = None
+    """How it closes again after it opened; a fuse never does, for example by-hand."""
+    resistance: Resistance | None = None
+    """Across its terminals, contacts included, for example 5 mohm."""
 
 
 class Contact(Record):
@@ -127,6 +139,12 @@ class Switch(Device):
     """Whether a guard keeps it from being moved by accident, for example true."""
     turns_off: Flag | None = None
     """Whether a dimmer also switches off at the end of its travel, for example true."""
+    by_accident: Text | None = None
+    """What comes of it if it is moved by accident in flight, for example the engine stops."""
+    master: Flag = False
+    """Whether it is the master switch, or part of it, for example true."""
+    resistance: Resistance | None = None
+    """Across its closed contacts, for example 5 mohm."""
 
     def has_terminal(self, name: str) -> bool:
         """`.in`, `.out`, those that its contacts name, and the coil's two where it has one."""
@@ -171,8 +189,14 @@ class Load(Device):
     """For example landing light, left wing."""
     nature: Literal["lamp", "led", "heater", "motor", "relay", "electronic", "ignition"]
     """How it takes its current; decides how a switch is derated, for example led."""
+    takes: Literal["current", "power", "resistance"] = "current"
+    """What stays the same when its voltage falls, for example power."""
     inrush: Current | None = None
     """Peak current at switch-on, for example 12 A."""
+    inrush_time: Time | None = None
+    """How long the current at switch-on lasts, for example 80 ms."""
+    audio: Flag = False
+    """Whether it carries sound, so that currents in a shared return can be heard, for example true."""
     essential: Flag = False
     """Whether safe flight and landing need it, for example true."""
     duty: dict[str, Ratio] = Field(default_factory=dict)
@@ -212,6 +236,16 @@ class Wire(Named):
     """A feeder that published practice leaves unprotected, for example starter-feeder."""
     intermittent: Flag = False
     """Whether it carries its current for no more than two minutes at a time, for example false."""
+    marking: Text | None = None
+    """What is written on it, where that is not its id, for example L2A20."""
+    marking_interval: Length | None = None
+    """The longest way between two markings, for example 12 in."""
+    splices: Count | None = None
+    """Splices in it between its two ends, for example 0."""
+    nicked: Count | None = None
+    """Nicked strands at its worse end, for example 0."""
+    broken: Count | None = None
+    """Broken strands at its worse end, for example 0."""
 
 
 class Bundle(Named):
@@ -227,6 +261,8 @@ class Bundle(Named):
     """Spare length left in it where it reaches the panel, for example 8 in."""
     wires: Count | None = None
     """How many wires run in it, where some are not recorded one by one, for example 12."""
+    installed: Installed | None = None
+    """How it lies in the aircraft, for example {support_spacing: 20 in, tie_spacing: 6 in}."""
 
 
 class Ground(Device):
@@ -234,6 +270,8 @@ class Ground(Device):
 
     kind: Literal["single-point", "airframe", "engine", "avionics"]
     """For example single-point."""
+    studs: Count | None = None
+    """Its studs or tabs; one if left out at an engine or airframe ground, for example 24."""
     what: Text | None = None
     """For example block on the cabin side of the firewall."""
 
@@ -276,3 +314,9 @@ class Electrical(Record):
     """Grounds."""
     functions: tuple[Function, ...] = ()
     """What must survive a single failure."""
+    bonds: tuple[Bond, ...] = ()
+    """Bonding connections."""
+    endurance: Time | None = None
+    """How long the essential loads are to run without a generator, by the builder's own choice, for example 45 min."""
+    harness: tuple[_ComponentName, ...] = ()
+    """The components of the section `weights` that stand for all wires, for example [LOOM-FWD, LOOM-TAIL]."""

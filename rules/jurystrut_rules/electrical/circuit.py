@@ -35,6 +35,18 @@ class Circuit:
     edge_of: Mapping[str, list[int]]
     loads: Mapping[str, Load]
 
+    def branch_currents(self, currents: Mapping[str, float]) -> dict[int, float]:
+        """The same for what has one way to the sources alone, by edge: a sum, without analysing anew."""
+        behind: dict[str, float] = {}
+        for sink in self.network.sinks:
+            for point in (sink.point, sink.back):
+                behind[point] = behind.get(point, 0.0) + currents.get(sink.id, 0.0)
+        found = {}
+        for point, (towards, index) in self.analysis.towards.items():  # outermost first
+            found[index] = behind.get(point, 0.0)
+            behind[towards] = behind.get(towards, 0.0) + found[index]
+        return found
+
     def with_currents(self, currents: Mapping[str, float]) -> Analysis:
         """The same network with other load currents, in amperes by the load's id; a load left out draws nothing."""
         sinks = tuple(replace(sink, current=currents.get(sink.id, 0.0)) for sink in self.network.sinks)

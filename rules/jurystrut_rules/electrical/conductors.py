@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jurystrut.calculations.conductors import resistance_at
 from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, at_most, no_data, not_applicable, rule
-from jurystrut_rules.electrical.tables import allowable_drop, ohm_per_1000_ft
+from jurystrut_rules.electrical.tables import allowable_drop
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.calculations.circuit import Edge
     from jurystrut.calculations.conductors import Ampacity
-    from jurystrut.records.electrical import Bundle, Electrical, Load, Wire
+    from jurystrut.records.electrical import Electrical, Load, Wire
     from jurystrut_rules.electrical.circuit import Circuit
 
 __all__ = ["drop_is_allowed", "wire_carries_load"]
@@ -71,7 +70,7 @@ def _loaded(wire: Wire, current: float, carries: Ampacity, how: str) -> Finding:
     due=Stage.SYSTEMS,
     remedy="Fit a thicker or shorter wire on the way to this load, or on its return.",
 )
-def drop_is_allowed(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def drop_is_allowed(electrical: Electrical, circuit: Circuit, wire_ohms: dict[str, float]) -> Iterator[Finding]:
     """The drop is added up wire by wire from the last bus to the load, and from the load to its ground: ohms times amperes.
 
     Each wire carries all the loads it feeds at once; its resistance is Table 11-9's, at the temperature of the air around
@@ -86,7 +85,6 @@ def drop_is_allowed(electrical: Electrical, circuit: Circuit) -> Iterator[Findin
     if allowed is None:
         raise MissingRecord(f"Table 11-6 has no row for {electrical.nominal_voltage}", electrical.at("nominal_voltage"))
     wires = {wire.id: wire for wire in electrical.wires}
-    bundles = {bundle.id: bundle for bundle in electrical.bundles}
     ends = _ends(circuit)
     for load in electrical.loads:
         out, back = _way(load.id, circuit, ends), _way(f"{load.id}.return", circuit, ends)
@@ -94,7 +92,7 @@ def drop_is_allowed(electrical: Electrical, circuit: Circuit) -> Iterator[Findin
             missing = "from the last bus to this load" if out is None else "from this load to a ground"
             yield no_data(load.id, f"the way {missing} is not recorded, or there is more than one", load.at())
         else:
-            yield _drop(load, [*out, *back], wires, bundles, circuit, allowed)
+            yield _drop(load, [*out, *back], wires, wire_ohms, circuit, allowed)
 
 
 def _ends(circuit: Circuit) -> set[str]:
@@ -122,7 +120,7 @@ def _drop(
     load: Load,
     edges: list[Edge],
     wires: dict[str, Wire],
-    bundles: dict[str, Bundle],
+    wire_ohms: dict[str, float],
     circuit: Circuit,
     allowed: tuple[float, float],
 ) -> Finding:
@@ -134,7 +132,7 @@ def _drop(
     worst, most = wires[edges[0].id], -1.0
     for edge in edges:
         wire = wires[edge.id]
-        ohms = _ohms(wire, bundles.get(wire.bundle or ""))
+        ohms = wire_ohms.get(wire.id)
         if ohms is None:
             return no_data(load.id, f"the size or length of wire {wire.id} is not recorded", wire.at(), load.at())
         current = circuit.analysis.current[circuit.edge_of[wire.id][0]]
@@ -157,11 +155,3 @@ def _drop(
         working=lambda: [*steps, f"together {lost:.3f} V"],
         otherwise=Verdict.WARN if load.intermittent else Verdict.FAIL,
     )
-
-
-def _ohms(wire: Wire, bundle: Bundle | None) -> float | None:
-    per_1000_ft = ohm_per_1000_ft(wire.size.name) if wire.size else None
-    if per_1000_ft is None or wire.length is None or wire.material != "copper":
-        return None
-    warm = max(20.0, bundle.ambient.to("degC")) if bundle and bundle.ambient else 20.0
-    return resistance_at(per_1000_ft, warm) * wire.length.to("ft") / 1000

@@ -118,9 +118,8 @@ def load_has_circuit(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
     live). So a missing switch or a larger device is a warning, a missing source or return a failure.
     """
     network = circuit.network
-    returns = {supply.back for supply in network.supplies}
-    fed, returned = network.fed(), network.reached(returns)
-    live, live_return = network.fed(closed=False), network.reached(returns, closed=False)
+    fed, returned = network.fed(), network.returned()
+    live, live_return = network.fed(closed=False), network.returned(closed=False)
     if not network.sinks:
         yield not_applicable("aircraft", "no load is recorded", electrical.at())
     coils = {switch.id: switch for switch in electrical.switches if switch.coil}

@@ -1,19 +1,33 @@
-"""Are switches large enough for the kind of load they switch?"""
+"""Are switches large enough for their loads, none too many, and is there a master?"""
 
 from __future__ import annotations
 
+from collections import Counter
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, MissingRecord, Stage, at_most, no_data, not_applicable, rule
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Stage,
+    Verdict,
+    at_most,
+    no_data,
+    not_applicable,
+    passes,
+    rule,
+    warns,
+)
 from jurystrut_rules.electrical.tables import switch_factor
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
-    from jurystrut.records.electrical import Electrical, Switch
+    from jurystrut.calculations.circuit import Network
+    from jurystrut.records.electrical import Electrical, Source, Switch
     from jurystrut_rules.electrical.circuit import Circuit
 
-__all__ = ["switch_fits_load"]
+__all__ = ["dangerous_switches_are_guarded", "master_disconnects", "one_switch_in_a_feed", "switch_fits_load"]
 
 _ROW_OF_NATURE = {"lamp": "lamp", "relay": "inductive", "heater": "resistive", "motor": "motor"}
 _OTHER_ROW = "resistive"
@@ -48,12 +62,14 @@ def switch_fits_load(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
     for switch in electrical.switches:
         if switch.coil:
             needed[switch.id], steady[switch.id] = switch.coil.si * factors["relay"], switch.coil.si
-    by_hand, by_coil = circuit.with_currents(needed), circuit.with_currents(steady)
-    for switch in electrical.switches:
-        manual = switch.kind in _BY_HAND
-        currents = (by_hand if manual else by_coil).current
-        most = max(currents[index] for index in circuit.edge_of[switch.id])
-        yield _rated(switch, most, needed if manual else steady, circuit, manual=manual)
+    for by_hand, asked in ((True, needed), (False, steady)):
+        chosen = [switch for switch in electrical.switches if (switch.kind in _BY_HAND) is by_hand]
+        currents: Sequence[float] | dict[int, float] = circuit.branch_currents(asked)
+        if any(index not in currents for switch in chosen for index in circuit.edge_of[switch.id]):
+            currents = circuit.with_currents(asked).current
+        for switch in chosen:
+            most = max(currents[index] for index in circuit.edge_of[switch.id])
+            yield _rated(switch, most, asked, circuit, manual=by_hand)
 
 
 def _rated(switch: Switch, needed: float, shares: dict[str, float], circuit: Circuit, *, manual: bool) -> Finding:
@@ -88,3 +104,128 @@ def _shares(switch: str, shares: dict[str, float], circuit: Circuit) -> Iterator
         if asked and any(edge.id == switch for edge in (*analysis.path(sink.point), *analysis.path(sink.back))):
             table = "" if asked == sink.current else f" x {asked / sink.current:g} (Table 11-4) = {asked:.4g} A"
             yield f"{sink.id}: {sink.current:g} A{table}"
+
+
+@rule(
+    "electrical/series-switches",
+    title="No second switch in one feed",
+    asks="Does each load have no more than one switch of its own in its feed and return?",
+    references=("series-switches",),
+    due=Stage.SYSTEMS,
+    remedy="Leave one of the two switches out.",
+    at_worst=Verdict.WARN,
+)
+def one_switch_in_a_feed(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """The switches that only one load hangs on are counted, on its supply and its return, from the load to the first bus. A
+    switch that several loads hang on, such as a master or one for a whole bus, is not counted, nor a relay or contactor.
+    """
+    switches = {switch.id: switch for switch in electrical.switches if switch.kind in _BY_HAND}
+    ways = {
+        sink.id: [
+            edge.id
+            for point in (sink.point, sink.back)
+            for edge in circuit.analysis.path(point, to_bus=True)
+            if edge.id in switches
+        ]
+        for sink in circuit.network.sinks
+    }
+    users = Counter(id_ for way in ways.values() for id_ in way)
+    if not electrical.loads:
+        yield not_applicable("aircraft", "no load is recorded", electrical.at())
+    for load in electrical.loads:
+        own = [id_ for id_ in ways[load.id] if users[id_] == 1]
+        yield at_most(
+            load.id,
+            len(own),
+            1,
+            "switches",
+            f"{' and '.join(own) or 'no switch'} of its own in its feed",
+            *(switches[id_].at() for id_ in own[1:]),
+            load.at(),
+            remedy=f"Leave {' or '.join(own)} out.",
+        )
+
+
+@rule(
+    "electrical/master-switch",
+    title="The master disconnects every source",
+    asks="With the master off, is every bus without a source?",
+    references=("23-1361",),
+    due=Stage.SYSTEMS,
+    remedy="Let the master open a contactor next to the source.",
+    at_worst=Verdict.WARN,
+)
+def master_disconnects(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """Old 23.1361 (from memory) wants a master switch that disconnects each source from the distribution system. The switches
+    recorded as `master` are opened, and with them every relay and contactor whose coil then has no current; each bus that a
+    source still reaches is told. A generator whose field then has no current counts as disconnected. A bus that the engine
+    lives on may stay live by the same paragraph, so this warns at most.
+    """
+    masters = [switch for switch in electrical.switches if switch.master]
+    if not masters:
+        yield no_data(
+            "aircraft",
+            "no switch is recorded as the master",
+            electrical.at("switches"),
+            remedy="Record 'master: true'.",
+        )
+        return
+    opened = _opened(circuit, {switch.id for switch in masters})
+    edges = tuple(edge for edge in circuit.network.edges if edge.id not in opened)
+    left = replace(circuit.network, edges=edges)
+    for source in electrical.sources:
+        yield _disconnected(source, electrical, left, sorted(opened))
+
+
+def _disconnected(source: Source, electrical: Electrical, left: Network, opened: list[str]) -> Finding:
+    fed = replace(left, supplies=tuple(s for s in left.supplies if s.id == source.id)).fed()
+    reached = [bus for bus in electrical.buses if bus.id in fed]
+    if source.field and source.field not in left.fed():
+        return passes(source.id, f"with {', '.join(opened)} open its field has no current", source.at())
+    if not reached:
+        return passes(source.id, f"with {', '.join(opened)} open it reaches no bus", source.at())
+    named = ", ".join(bus.id for bus in reached)
+    return warns(
+        source.id,
+        f"with the master off it still reaches {named}",
+        source.at(),
+        *(bus.at() for bus in reached),
+        remedy=f"Let the master open the way from {source.id} to {named}, next to the source.",
+        working=lambda: [f"opened: {', '.join(opened)}"],
+    )
+
+
+def _opened(circuit: Circuit, masters: set[str]) -> set[str]:
+    """The master switches, and every relay and contactor that drops out after them."""
+    opened = set(masters)
+    coils = {sink.id: sink for sink in circuit.network.sinks if sink.id not in circuit.loads}
+    while True:
+        edges = tuple(edge for edge in circuit.network.edges if edge.id not in opened)
+        left = replace(circuit.network, edges=edges)
+        fed, returned = left.fed(), left.returned()
+        dropped = {id_ for id_, s in coils.items() if s.point not in fed or s.back not in returned} - opened
+        if not dropped:
+            return opened
+        opened |= dropped
+
+
+@rule(
+    "electrical/guarded-switch",
+    title="Guards on dangerous switches",
+    asks="Has every switch that must not be moved by accident a guard?",
+    references=("guarded-switches",),
+    due=Stage.SYSTEMS,
+    remedy="Fit a guard, or a switch that must be pulled to move.",
+    at_worst=Verdict.WARN,
+)
+def dangerous_switches_are_guarded(electrical: Electrical) -> Iterator[Finding]:
+    """The builder says of a switch what comes of it if it is moved by accident in flight; such a switch has a guard."""
+    declared = [switch for switch in electrical.switches if switch.by_accident]
+    if not declared:
+        yield not_applicable("aircraft", "no switch is recorded as dangerous to move", electrical.at("switches"))
+    for switch in declared:
+        if switch.guarded:
+            yield passes(switch.id, f"guarded; moved by accident, {switch.by_accident}", switch.at("by_accident"))
+        else:
+            message = f"without a guard; moved by accident, {switch.by_accident}"
+            yield warns(switch.id, message, switch.at("by_accident"), remedy="Fit a guard over it.")

@@ -7,12 +7,24 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.conductors import BundleTable, ConductorTables, FreeAirCurve, TableRow
+from jurystrut.calculations.opening import OpeningTimes, TimeRow
 from jurystrut.rulebook import read_table
 
 if TYPE_CHECKING:
     from jurystrut.rulebook import Table
 
-__all__ = ["allowable_drop", "conductor_tables", "insulation_celsius", "ohm_per_1000_ft", "switch_factor"]
+__all__ = [
+    "allowable_drop",
+    "allowed_strands",
+    "blade_ratings",
+    "blade_times",
+    "circular_mils",
+    "conductor_tables",
+    "insulation_celsius",
+    "ohm_per_1000_ft",
+    "pounds_per_1000_ft",
+    "switch_factor",
+]
 
 _FOLDER = Path(__file__).parent.parent / "tables" / "electrical"
 _LOADINGS = (20, 40, 60, 80, 100)
@@ -67,6 +79,48 @@ def allowable_drop(volts: float) -> tuple[float, float] | None:
         if _value(row, "volts") == volts:
             return _value(row, "continuous"), _value(row, "intermittent")
     return None
+
+
+@cache
+def blade_ratings() -> tuple[float, ...]:
+    """The ratings in which blade fuses are made, in amperes, rising."""
+    return tuple(_value(row, "amperes") for row in _table("blade_fuses").rows)
+
+
+@cache
+def blade_times() -> OpeningTimes:
+    """When a regular or miniature blade fuse of 3 to 30 A opens."""
+    rows = (
+        TimeRow(_value(r, "percent"), _optional(r, "least"), _optional(r, "most")) for r in _table("blade_times").rows
+    )
+    return OpeningTimes(tuple(rows))
+
+
+@cache
+def allowed_strands(size: str) -> tuple[int, int] | None:
+    """Table 11-13: nicked and broken strands that a copper wire of a size may have; None for a size it does not list."""
+    for row in _table("table_11_13").rows:
+        if _cell(row, "size") == size:
+            return int(_cell(row, "nicked")), int(_cell(row, "broken"))
+    return None
+
+
+@cache
+def circular_mils(size: str) -> float | None:
+    """A conductor's section by Table 11-9; None for a size it does not list."""
+    return next((_value(row, "cmil") for row in _table("table_11_9").rows if _cell(row, "size") == size), None)
+
+
+@cache
+def pounds_per_1000_ft(size: str) -> float:
+    """The estimated weight of ETFE-insulated copper wire; of thicker sizes that of the copper alone."""
+    for row in _table("wire_weight").rows:
+        if _cell(row, "size") == size:
+            return _value(row, "pounds")
+    return _POUNDS_PER_CMIL * (circular_mils(size) or 0.0)
+
+
+_POUNDS_PER_CMIL = 0.003027  # lb per 1000 ft and circular mil of copper, from its density
 
 
 def _cell(row: dict[str, str | None], column: str) -> str:

@@ -130,7 +130,70 @@ M22759/16 150
 AS22759/16 150
 """
 
+# Blade fuses, from pages that quote ISO 8820-3, SAE J1284 and DIN 72581: amperes, colour.
+BLADE_FUSES = """
+1 black
+2 grey
+3 violet
+4 pink
+5 tan
+7.5 brown
+10 red
+15 blue
+20 yellow
+25 clear|or|white
+30 green
+40 orange
+"""
+
+# Regular blade fuses of 3 to 30 A: percent, least and most seconds. 160 and 200 % were read, the others are from memory.
+BLADE_TIMES = """
+110 360000 -
+135 0.75 600
+160 0.25 50
+200 0.15 5
+350 0.04 0.5
+600 - 0.1
+"""
+
+# AC 43.13-1B Table 11-13, read: size, strands, nicked, broken; its ranges 24-14, 12-10, 8-4, 2-1 and 0-00 written out.
+TABLE_11_13 = """
+24 19 2 0
+22 19 2 0
+20 19 2 0
+18 19 2 0
+16 19 2 0
+14 19 2 0
+12 37 4 0
+10 37 4 0
+8 133 6 6
+6 133 6 6
+4 133 6 6
+2 665-817 6 6
+1 665-817 6 6
+0 1045-1330 6 6
+00 1045-1330 6 6
+000 1665- 6 6
+0000 2109- 6 6
+"""
+
+# Estimated weight of ETFE-insulated wire, lb per 1000 ft: computed, nothing published was found.
+WIRE_WEIGHT = """
+24 2.3
+22 3.2
+20 4.9
+18 7.2
+16 9.1
+14 14.2
+12 21.1
+10 33.3
+"""
+
 COLUMNS = {
+    "blade_fuses": ("amperes colour", BLADE_FUSES),
+    "blade_times": ("percent least most", BLADE_TIMES),
+    "table_11_13": ("size strands nicked broken", TABLE_11_13),
+    "wire_weight": ("size pounds", WIRE_WEIGHT),
     "table_11_3": ("size breaker fuse", TABLE_11_3),
     "table_11_4": ("volts load factor", TABLE_11_4),
     "table_11_6": ("volts continuous intermittent", TABLE_11_6),
@@ -141,7 +204,7 @@ COLUMNS = {
     "wire_types": ("spec celsius", WIRE_TYPES),
 }
 
-NAMES = frozenset({"size", "load", "spec"})
+NAMES = frozenset({"size", "load", "spec", "colour", "strands"})
 """Columns of names, compared as text: size 00 is not size 0."""
 
 
@@ -152,7 +215,7 @@ def published(text: str) -> list[list[str]]:
 def same(column: str, cell: str | None, literal: str) -> bool:
     if cell is None or literal == "-":
         return cell is None and literal == "-"
-    return cell == literal if column in NAMES else float(cell) == float(literal)
+    return cell == literal.replace("|", " ") if column in NAMES else float(cell) == float(literal)
 
 
 def test_every_table_of_the_folder_is_checked_here() -> None:

@@ -97,10 +97,21 @@ class Network:
 
     def fed(self, *, closed: bool = True) -> set[str]:
         """The points that current from a source can reach, diodes letting it pass forwards only."""
-        return self._along({supply.point for supply in self.supplies}, closed=closed, backwards=False)
+        return self._whole[0] if closed else self._from_sources(closed=False)
 
     def returned(self, *, closed: bool = True) -> set[str]:
         """The points from which current can go back to a source, diodes letting it pass forwards only."""
+        return self._whole[1] if closed else self._to_sources(closed=False)
+
+    @cached_property
+    def _whole(self) -> tuple[set[str], set[str]]:
+        """What is fed and what returns with every switch closed, asked for by many."""
+        return self._from_sources(closed=True), self._to_sources(closed=True)
+
+    def _from_sources(self, *, closed: bool) -> set[str]:
+        return self._along({supply.point for supply in self.supplies}, closed=closed, backwards=False)
+
+    def _to_sources(self, *, closed: bool) -> set[str]:
         return self._along({supply.back for supply in self.supplies}, closed=closed, backwards=True)
 
     def _along(self, starts: set[str], *, closed: bool, backwards: bool) -> set[str]:

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
 
     from jurystrut.calculations.circuit.network import Network
 
-__all__ = ["Branch", "parts", "peel"]
+__all__ = ["Branch", "apart", "parts", "peel"]
 
 
 class Branch(NamedTuple):
@@ -43,6 +43,14 @@ def peel(
         if left[other] == 1 and other not in kept:
             ends.append(other)
     return taken
+
+
+def apart(network: Network) -> tuple[dict[str, Branch], list[int]]:
+    """The branches of a whole network, outermost first, and the edges that are in none: what lies between sources."""
+    ends = frozenset(point for supply in network.supplies for point in (supply.point, supply.back))
+    branches = peel(network, network.neighbours, ends, {})
+    taken = {branch.edge for branch in branches.values()}
+    return branches, [index for index in range(len(network.edges)) if index not in taken]
 
 
 def parts(network: Network, points: Set[str]) -> list[set[str]]:

@@ -1,0 +1,228 @@
+"""Is each protective device one that exists, that can break what it must, and that the pilot can reach?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jurystrut.calculations.circuit import Source
+from jurystrut.calculations.circuit.faults import fault_currents
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Stage,
+    Verdict,
+    at_least,
+    fact,
+    fails,
+    no_data,
+    not_applicable,
+    passes,
+    rule,
+    warns,
+)
+from jurystrut_rules.electrical.tables import blade_ratings
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from jurystrut.calculations.circuit import Grid
+    from jurystrut.records.electrical import Electrical, Protection
+    from jurystrut_rules.electrical.circuit import Circuit
+
+__all__ = [
+    "device_breaks_fault",
+    "device_stands_voltage",
+    "essential_device_is_reached",
+    "fuse_exists",
+    "nothing_resets_itself",
+    "prospective_currents",
+]
+
+_BLADE_VOLTS = 32.0  # data sheets that cite ISO 8820-3, at second hand
+_BLADE_INTERRUPTS = 1000.0  # as above
+
+
+@rule(
+    "electrical/standard-rating",
+    title="Fuses of ratings that exist",
+    asks="Is every blade fuse of a rating in which they are made?",
+    references=("blade-fuse-colours",),
+    due=Stage.SYSTEMS,
+    remedy="Record the rating that is fitted, or fit one that exists.",
+    at_worst=Verdict.WARN,
+)
+def fuse_exists(electrical: Electrical) -> Iterator[Finding]:
+    """A rating outside the series is a slip in the record, or a fuse for another body. The series comes from pages that quote
+    the standard, so this rule warns at most.
+    """
+    made = blade_ratings()
+    fuses = [device for device in electrical.protection if device.kind == "blade-fuse"]
+    if not fuses:
+        yield not_applicable("aircraft", "no blade fuse is recorded", electrical.at("protection"))
+    for fuse in fuses:
+        amperes = fuse.rating.si
+        if any(abs(amperes - rating) < 1e-9 for rating in made):
+            yield passes(fuse.id, f"blade fuses are made in {amperes:g} A", fuse.at("rating"))
+            continue
+        smaller = max((rating for rating in made if rating < amperes), default=made[0])
+        yield warns(
+            fuse.id,
+            f"regular blade fuses are not made in {amperes:g} A",
+            fuse.at("rating"),
+            remedy=f"Fit {smaller:g} A, the next smaller.",
+            working=lambda: [f"made in {', '.join(f'{rating:g}' for rating in made)} A"],
+        )
+
+
+@rule(
+    "electrical/device-voltage",
+    title="Rated voltage of protective devices",
+    asks="Is every protective device rated for the highest voltage of the system?",
+    references=("device-voltage", "blade-fuse-limits"),
+    due=Stage.SYSTEMS,
+    remedy="Fit a device rated for the system's voltage.",
+)
+def device_stands_voltage(electrical: Electrical) -> Iterator[Finding]:
+    """The highest voltage of any source, as recorded, else the system's nominal one. A blade fuse without a recorded voltage is
+    taken at the 32 V of data sheets that cite the standard; any other device must say.
+    """
+    recorded = [source.voltage.si for source in electrical.sources if source.voltage]
+    if electrical.nominal_voltage:
+        recorded.append(electrical.nominal_voltage.si)
+    if not recorded:
+        raise MissingRecord("neither a nominal voltage nor that of a source is recorded", electrical.at())
+    if not electrical.protection:
+        yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
+    highest = max(recorded)
+    for device in electrical.protection:
+        stands = device.voltage.si if device.voltage else _BLADE_VOLTS if device.kind == "blade-fuse" else None
+        if stands is None:
+            yield no_data(device.id, "its rated voltage is not recorded", device.at(), remedy="Record its 'voltage'.")
+        else:
+            yield at_least(
+                device.id,
+                stands,
+                highest,
+                "V",
+                f"rated {stands:g} V; the system reaches {highest:g} V",
+                device.at("voltage") if device.voltage else device.at("kind"),
+                remedy=f"Fit a device rated {highest:g} V or more.",
+            )
+
+
+@fact
+def prospective_currents(electrical: Electrical, grid: Grid) -> dict[str, float]:
+    """The current that a dead short draws from the batteries at the near side of each protective device, in amperes."""
+    batteries = []
+    for source in electrical.sources:
+        if source.kind == "battery":
+            if source.voltage is None or source.resistance is None:
+                raise MissingRecord(f"the voltage or resistance of {source.id} is not recorded", source.at())
+            batteries.append(
+                Source(source.id, source.id, f"{source.id}.return", source.voltage.si, source.resistance.si)
+            )
+    generators = sum(s.rating.si for s in electrical.sources if s.rating and s.kind in {"alternator", "generator"})
+    points = {f"{device.id}.in": device.id for device in electrical.protection}
+    currents = fault_currents(grid, batteries, points)
+    return {device: currents.get(point, 0.0) + generators for point, device in points.items()}
+
+
+@rule(
+    "electrical/interrupting-rating",
+    title="Interrupting rating",
+    asks="Can every protective device break the current of a dead short behind it?",
+    references=("interrupting", "blade-fuse-limits", "ac43-table-11-9"),
+    due=Stage.SYSTEMS,
+    remedy="Fit a device with a greater interrupting rating, or a current limiter nearer the battery.",
+)
+def device_breaks_fault(electrical: Electrical, prospective_currents: dict[str, float]) -> Iterator[Finding]:
+    """The greatest current that a dead short right behind the device can draw: the batteries' voltage over their resistance and
+    that of the wires on the way to it, and the generators' rated output on top. Returns are taken as without resistance and
+    wires without a recorded length as none, which err to more current. A blade fuse without a recorded figure is taken at the
+    1000 A of data sheets that cite the standard.
+    """
+    if not electrical.protection:
+        yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
+    for device in electrical.protection:
+        breaks = (
+            device.interrupts.si if device.interrupts else _BLADE_INTERRUPTS if device.kind == "blade-fuse" else None
+        )
+        current = prospective_currents[device.id]
+        if breaks is None:
+            message = f"what it can break is not recorded; a short draws {current:.0f} A here"
+            yield no_data(device.id, message, device.at(), remedy="Record what it 'interrupts'.")
+        else:
+            yield at_least(
+                device.id,
+                breaks,
+                current,
+                "A",
+                f"it can break {breaks:g} A; a dead short behind it draws {current:.0f} A",
+                device.at("interrupts") if device.interrupts else device.at("kind"),
+                remedy="Fit a device with a greater interrupting rating, or a current limiter nearer the battery.",
+            )
+
+
+@rule(
+    "electrical/automatic-reset",
+    title="Nothing resets itself",
+    asks="Does every protective device stay open until a person closes it?",
+    references=("ac43-11-50", "23-1357-c"),
+    due=Stage.SYSTEMS,
+    remedy="Fit a trip-free device that is reset by hand.",
+)
+def nothing_resets_itself(electrical: Electrical) -> Iterator[Finding]:
+    """A device that closes by itself feeds a fault again and again. Fuses, links and limiters never close; a breaker says how
+    it does. That automatic breakers are not to be used is from memory; that resettable devices are reset by hand was read.
+    """
+    breakers = [device for device in electrical.protection if device.kind == "breaker" or device.resets]
+    if not breakers:
+        yield not_applicable("aircraft", "no resettable device is recorded", electrical.at("protection"))
+    for device in breakers:
+        yield _reset(device)
+
+
+def _reset(device: Protection) -> Finding:
+    if device.resets is None:
+        return no_data(device.id, "how it closes again is not recorded", device.at(), remedy="Record how it 'resets'.")
+    if device.resets == "automatic":
+        remedy = "Fit a trip-free breaker that is reset by hand."
+        return fails(device.id, "it closes again by itself", device.at("resets"), remedy=remedy)
+    how = "it is reset by hand" if device.resets == "by-hand" else "it never closes again"
+    return passes(device.id, how, device.at("resets"))
+
+
+@rule(
+    "electrical/essential-reset",
+    title="Essential devices within reach",
+    asks="Can the pilot reach every device whose resetting or replacing is essential?",
+    references=("23-1357-d",),
+    due=Stage.SYSTEMS,
+    remedy="Move the device within reach, or feed the load by a second way.",
+    at_worst=Verdict.WARN,
+)
+def essential_device_is_reached(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """Old 23.1357(d) asks for ready access in flight where resetting or replacing is essential to safety. Whether it is, the
+    record does not tell: the device nearest each essential load is looked at, and out of reach is a warning.
+    """
+    devices = {device.id: device for device in electrical.protection}
+    essential = [load for load in electrical.loads if load.essential]
+    if not essential:
+        yield not_applicable("aircraft", "no load is recorded as essential", electrical.at())
+    for load in essential:
+        upstream = circuit.analysis.upstream_devices(load.id)
+        device = devices[upstream[0].id] if upstream else None
+        if device is None:
+            yield no_data(load.id, "no protective device is found on a single way to this load", load.at())
+        elif device.reachable_in_flight is None:
+            yield no_data(load.id, f"whether {device.id} can be reached in flight is not recorded", device.at())
+        elif device.reachable_in_flight:
+            yield passes(load.id, f"{device.id} can be reached in flight", device.at("reachable_in_flight"), load.at())
+        else:
+            yield warns(
+                load.id,
+                f"{device.id}, which protects it, is out of reach in flight",
+                device.at("reachable_in_flight"),
+                load.at(),
+                remedy=f"Move {device.id} within the pilot's reach, or fit a breaker there.",
+            )

@@ -1,0 +1,165 @@
+"""What quits when one thing fails?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jurystrut.calculations.circuit import Failure, SingleFailures
+from jurystrut.rulebook import Finding, Stage, at_least, at_most, fact, fails, no_data, not_applicable, passes, rule
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from jurystrut.records.electrical import Electrical, Function
+    from jurystrut_rules.electrical.circuit import Circuit
+
+__all__ = ["essential_loads_have_own_device", "functions_survive", "single_failures", "sources_fail_singly"]
+
+_WORDS = {
+    "open": "{} opens",
+    "bus": "{} is lost",
+    "source": "{} is lost",
+    "short": "a short to ground at {}, up to the nearest devices",
+}
+
+
+@fact
+def single_failures(electrical: Electrical, circuit: Circuit) -> dict[str, list[Failure]]:
+    """For each load of a function, and each essential load, the single failures that stop it."""
+    wanted = {load.id for load in electrical.loads if load.essential}
+    wanted |= {load for function in electrical.functions for load in function.loads}
+    if not wanted:
+        return {}
+    failures = SingleFailures(circuit.network)
+    return {sink.id: failures.stopping(sink) for sink in circuit.network.sinks if sink.id in wanted}
+
+
+@rule(
+    "electrical/single-failure",
+    title="No single failure takes a function",
+    asks="After any one failure, is enough left of every declared function?",
+    references=("23-1351-b", "builder-declared-functions"),
+    due=Stage.SYSTEMS,
+    remedy="Feed and return the loads of the function by ways that share nothing.",
+)
+def functions_survive(electrical: Electrical, single_failures: dict[str, list[Failure]]) -> Iterator[Finding]:
+    """Every wire, device, bus, ground and source is taken out, one at a time, and every point of the supply side is shorted to
+    ground, which takes all that is joined to it without a protective device between. Counted is what is left of each function.
+
+    The builder declares what must survive. Switches are taken as closed: a standby that somebody must switch on counts as
+    working. A load that is itself broken is not counted here.
+    """
+    if not electrical.functions:
+        yield no_data(
+            "aircraft",
+            "no function that must survive a single failure is declared",
+            electrical.at(),
+            remedy="Record 'functions', for example ignition, fuel pressure or attitude.",
+        )
+    for function in electrical.functions:
+        yield _survival(function, single_failures)
+
+
+def _survival(function: Function, single_failures: Mapping[str, list[Failure]]) -> Finding:
+    table: dict[Failure, list[str]] = {}
+    working = [load for load in function.loads if single_failures.get(load)]
+    for load in working:
+        for failure in single_failures[load]:
+            table.setdefault(failure, []).append(load)
+    worst_first = sorted(table.items(), key=lambda row: -len(row[1]))
+    lost = worst_first[0][1] if worst_first else []
+    left = len(working) - len(lost)
+    what = _told(worst_first[0][0]) if worst_first else "nothing fails"
+    return at_least(
+        function.name,
+        left,
+        function.survive,
+        "left",
+        f"{what}: {', '.join(lost) or 'nothing'} quits, {left} of {len(function.loads)} left; {function.survive} must be",
+        function.at("survive"),
+        remedy=f"Give {' and '.join(function.loads)} ways that do not share anything: {what}.",
+        working=lambda: [f"{_told(f)}: {', '.join(quits)}" for f, quits in worst_first],
+    )
+
+
+def _told(failure: Failure) -> str:
+    """A failure in words; a device's seat on its bus is named for the device."""
+    name, _, side = failure.name.partition(".")
+    return _WORDS[failure.kind].format(f"{name}, where it is joined on," if side in _SEATS else failure.name)
+
+
+_SEATS = frozenset({"fed_from", "grounded_at"})
+
+
+@rule(
+    "electrical/source-failure",
+    title="Losing a source leaves the essential loads",
+    asks="Does every essential load work on whatever source is left?",
+    references=("23-1351-b",),
+    due=Stage.SYSTEMS,
+    remedy="Give the load a second way to another source.",
+)
+def sources_fail_singly(electrical: Electrical, single_failures: dict[str, list[Failure]]) -> Iterator[Finding]:
+    """Old 23.1351(b) wants sources to work singly and together, and no failure of one to disable the rest. Each source is taken
+    out in turn, with all switches closed, and every essential load must still have a way from another and back to it.
+    """
+    essential = [load for load in electrical.loads if load.essential]
+    if not essential:
+        yield not_applicable("aircraft", "no load is recorded as essential", electrical.at())
+    for load in essential:
+        stops = single_failures.get(load.id, [])
+        sources = [failure.name for failure in stops if failure.kind == "source"]
+        if not stops:
+            yield no_data(load.id, "no working circuit is recorded for this load", load.at())
+        elif sources:
+            yield fails(
+                load.id,
+                f"it stops when {' or '.join(sources)} is lost",
+                load.at(),
+                remedy="Give it a way from another source.",
+            )
+        else:
+            yield passes(load.id, "it goes on when any one source is lost", load.at())
+
+
+@rule(
+    "electrical/essential-own-device",
+    title="One protective device for one essential circuit",
+    asks="Does the device that protects an essential load serve no other load?",
+    references=("23-1357-b",),
+    due=Stage.SYSTEMS,
+    remedy="Give the essential load a protective device of its own.",
+)
+def essential_loads_have_own_device(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """The first protective device that an essential load's current comes from is looked up, and the loads behind it counted.
+
+    Devices nearer the source, such as one that feeds a whole bus, are not meant: the paragraph speaks of the circuit's own.
+    """
+    nearest = {}
+    for sink in circuit.network.sinks:
+        devices = circuit.analysis.upstream_devices(sink.point)
+        nearest[sink.id] = devices[0].id if devices else None
+    behind: dict[str, list[str]] = {}
+    for sink_id, nearest_device in nearest.items():
+        if nearest_device:
+            behind.setdefault(nearest_device, []).append(sink_id)
+    devices_of = {device.id: device for device in electrical.protection}
+    essential = [load for load in electrical.loads if load.essential]
+    if not essential:
+        yield not_applicable("aircraft", "no load is recorded as essential", electrical.at())
+    for load in essential:
+        device = nearest[load.id]
+        if device is None:
+            yield no_data(load.id, "no protective device is found on a single way to this load", load.at())
+            continue
+        others = [other for other in behind[device] if other != load.id]
+        yield at_most(
+            load.id,
+            len(others),
+            0,
+            "other loads",
+            f"{device} protects it and {', '.join(others) or 'no other load'}",
+            devices_of[device].at(),
+            load.at(),
+            remedy=f"Feed {', '.join(others)} by a device of its own.",
+        )

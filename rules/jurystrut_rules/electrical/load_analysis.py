@@ -1,0 +1,157 @@
+"""What do the loads draw in each phase of flight, over five seconds, over five minutes and continuously?"""
+
+from __future__ import annotations
+
+from math import inf
+from typing import TYPE_CHECKING, NamedTuple
+
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Stage,
+    Verdict,
+    at_most,
+    no_data,
+    not_applicable,
+    rule,
+)
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from jurystrut.records.electrical import Bus, Electrical, Load, Source
+    from jurystrut_rules.electrical.circuit import Circuit
+
+__all__ = ["bus_carries_loads", "load_analysis", "loads_over_intervals"]
+
+_GENERATORS = frozenset({"alternator", "generator"})
+_TWO_OF_FIVE = 2 / 5  # an intermittent load runs for no more than two minutes, so for two of any five
+
+
+class _Interval(NamedTuple):
+    """One cell of the analysis: amperes by load, and their sum."""
+
+    name: str
+    shares: dict[str, float]
+
+    @property
+    def total(self) -> float:
+        return sum(self.shares.values())
+
+
+def load_analysis(loads: Sequence[Load], phase: str) -> tuple[_Interval, _Interval, _Interval]:
+    """The loads of one phase, averaged over 5 s, over 5 min and continuously.
+
+    Over five seconds everything that may be on counts in full. Over five minutes an intermittent load counts two fifths, all
+    others in full, as a load that is on for part of a phase may be on for five minutes of it. Continuously each load counts by
+    the share of the phase in which it is on, intermittent ones not at all.
+    """
+    on = [load for load in loads if load.duty.get(phase) and load.duty[phase].si > 0]
+    briefly = [load for load in loads if load.intermittent and (phase in load.duty or not load.duty)]
+    steady = [load for load in on if not load.intermittent]
+    amperes = {load.id: load.current.si for load in (*steady, *briefly)}
+    return (
+        _Interval("5-s", amperes),
+        _Interval("5-min", amperes | {load.id: load.current.si * _TWO_OF_FIVE for load in briefly}),
+        _Interval("continuous", {load.id: load.current.si * load.duty[phase].si for load in steady}),
+    )
+
+
+@rule(
+    "electrical/load-analysis",
+    title="Load analysis by interval",
+    asks="In each phase of flight, do the loads over 5 s, 5 min and continuously stay within what the sources can give?",
+    references=("mil-e-7016f", "astm-f2490", "ac43-11-35-a"),
+    due=Stage.SYSTEMS,
+    remedy="Take loads off the phase, or fit a larger source.",
+    at_worst=Verdict.WARN,
+)
+def loads_over_intervals(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """The method of MIL-E-7016F and ASTM F2490: loads are averaged over five seconds, over five minutes and continuously. The
+    last two are held against the rated output of the generators; a battery after a start counts as a load of taxiing. Five
+    seconds are held against all that the protective devices let through from sources to a bus: the battery helps. The
+    starter's own circuit is left out. The intervals are from memory, so this rule warns at most.
+    """
+    generators = [source for source in electrical.sources if source.kind in _GENERATORS]
+    if not generators:
+        raise MissingRecord("no alternator or generator is recorded", electrical.at("sources"))
+    for source in generators:
+        if source.rating is None:
+            raise MissingRecord(f"the rating of {source.id} is not recorded", source.at())
+    rated = sum(source.rating.si for source in generators if source.rating)
+    starters = {wire.to for wire in electrical.wires if wire.serves == "starter-feeder"}
+    loads = [load for load in electrical.loads if load.id not in starters]
+    phases = dict.fromkeys(phase for load in loads for phase in load.duty if phase != "emergency")
+    if not phases:
+        raise MissingRecord("in which phases of flight the loads are on is not recorded", electrical.at("loads"))
+    charging = {s.id: s.charging.si for s in electrical.sources if s.charging}
+    let_through = max((circuit.analysis.available.get(bus.id, 0.0) for bus in electrical.buses), default=inf)
+    for phase in phases:
+        for interval in load_analysis(loads, phase):
+            extra = charging if phase == "taxi" else {}
+            limit = let_through if interval.name == "5-s" else rated
+            yield _cell(phase, interval._replace(shares=interval.shares | extra), limit, generators[0])
+
+
+def _cell(phase: str, interval: _Interval, limit: float, generator: Source) -> Finding:
+    if limit == inf:
+        return not_applicable(f"{phase}-{interval.name}", "nothing limits what reaches the buses", generator.at())
+    whose = "the devices let through" if interval.name == "5-s" else "the generators are rated"
+    return at_most(
+        f"{phase}-{interval.name}",
+        interval.total,
+        limit,
+        "A",
+        f"{interval.total:.1f} A over {interval.name} of {phase}; {whose} {limit:g} A",
+        generator.at("rating"),
+        remedy=f"Take {interval.total - limit:.3g} A off this phase.",
+        working=lambda: [
+            *(f"{load}: {amperes:.2f} A" for load, amperes in sorted(interval.shares.items(), key=lambda s: -s[1])),
+            f"together {interval.total:.2f} A",
+        ],
+    )
+
+
+@rule(
+    "electrical/bus-rating",
+    title="Bus rating",
+    asks="Is every bus bar rated for all the loads that it feeds?",
+    references=("23-1351-a",),
+    due=Stage.SYSTEMS,
+    remedy="Fit a larger bus bar, or move loads to another bus.",
+)
+def bus_carries_loads(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """What leaves a bus by its branches is added up, every load on it taken as on at once. What passes it on the way from one
+    source to another bus is not counted.
+    """
+    if not electrical.buses:
+        yield not_applicable("aircraft", "no bus is recorded", electrical.at())
+    for bus in electrical.buses:
+        yield _bus(bus, circuit)
+
+
+def _bus(bus: Bus, circuit: Circuit) -> Finding:
+    network, analysis = circuit.network, circuit.analysis
+    leaving: dict[str, float] = {}
+    for other, index in network.neighbours.get(bus.id, ()):
+        outwards = other in analysis.towards and analysis.towards[other].edge == index
+        if outwards and analysis.current[index]:
+            leaving[network.edges[index].id] = analysis.current[index]
+    total = sum(leaving.values())
+    if bus.rating is None:
+        return no_data(
+            bus.id,
+            f"its rating is not recorded; its loads ask for {total:.4g} A",
+            bus.at(),
+            remedy="Record its 'rating'.",
+        )
+    return at_most(
+        bus.id,
+        total,
+        bus.rating.si,
+        "A",
+        f"the loads on it ask for {total:.4g} A at once; it is rated {bus.rating}",
+        bus.at("rating"),
+        remedy="Fit a larger bus bar, or move loads to another bus.",
+        working=lambda: [*(f"{edge}: {amperes:.4g} A" for edge, amperes in leaving.items()), f"together {total:.4g} A"],
+    )

@@ -1,0 +1,213 @@
+"""Do devices open soon enough to save the wire, late enough for the load's inrush, and in the right order?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jurystrut.calculations.opening import adiabatic_factor
+from jurystrut.rulebook import Finding, Stage, Verdict, at_least, at_most, no_data, not_applicable, rule
+from jurystrut_rules.electrical.tables import blade_times, circular_mils, insulation_celsius
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from jurystrut.records.electrical import Electrical, Load, Protection, Wire
+    from jurystrut_rules.electrical.circuit import Circuit
+
+__all__ = ["devices_open_in_order", "inrush_passes", "wire_stands_fault"]
+
+_TABLE_COVERS = (3.0, 30.0)  # amperes, by the table's own heading
+_ADIABATIC_S = 5.0  # IEC 60949: no longer than this without heat loss
+_ETFE = (150.0, 200.0)  # degC before and after: the wire as hot as it is rated, and a final temperature chosen here
+_MM2_PER_CMIL = 0.0254**2 * 3.141592653589793 / 4
+
+
+def _has_table(device: Protection) -> bool:
+    return device.kind == "blade-fuse" and _TABLE_COVERS[0] <= device.rating.si <= _TABLE_COVERS[1]
+
+
+def _device_of(point: str, circuit: Circuit, devices: dict[str, Protection]) -> Protection | None:
+    upstream = circuit.analysis.upstream_devices(point)
+    return devices[upstream[0].id] if upstream else None
+
+
+@rule(
+    "electrical/inrush",
+    title="Inrush passes the fuse",
+    asks="Is the inrush of every load over before its fuse may open?",
+    references=("blade-fuse-times",),
+    due=Stage.SYSTEMS,
+    remedy="Fit a slower device or a larger one with thicker wire, or soften the start.",
+    at_worst=Verdict.WARN,
+)
+def inrush_passes(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """A fuse need not open at an overload before the least time of the standard's band; between two rows the next overload
+    above counts, beyond the last row no time is sure. Loads with an inrush behind blade fuses of 3 to 30 A are judged; motors
+    and filament lamps there must record it. The times are partly from memory, so this rule warns at most.
+    """
+    devices = {device.id: device for device in electrical.protection}
+    count = 0
+    for load in electrical.loads:
+        device = _device_of(load.id, circuit, devices)
+        if device is None or not _has_table(device) or not (load.inrush or load.nature in {"motor", "lamp"}):
+            continue
+        count += 1
+        if load.inrush is None or load.inrush_time is None:
+            what = "inrush" if load.inrush is None else "inrush_time"
+            yield no_data(
+                load.id, f"its {what} is not recorded; {device.id} feeds it", load.at(), remedy=f"Record its '{what}'."
+            )
+        else:
+            yield _inrush(load, load.inrush.si, load.inrush_time.si, device)
+    if not count:
+        message = (
+            "no load with an inrush hangs on a blade fuse of 3 to 30 A; no published times are held for other devices"
+        )
+        yield not_applicable("aircraft", message, electrical.at("loads"))
+
+
+def _inrush(load: Load, amperes: float, seconds: float, device: Protection) -> Finding:
+    percent = 100 * amperes / device.rating.si
+    earliest = blade_times().earliest(percent)
+    return at_most(
+        load.id,
+        seconds,
+        earliest,
+        "s",
+        f"{amperes:g} A for {seconds:g} s at switch-on; {device.id}, {device.rating}, may open after {earliest:g} s of it",
+        load.at("inrush_time"),
+        device.at("rating"),
+        remedy=f"Fit a larger fuse at {device.id} with wire to suit, or a breaker.",
+        working=lambda: [
+            f"{amperes:g} A / {device.rating.si:g} A = {percent:.0f} %",
+            f"least opening time of the next row above: {earliest:g} s",
+        ],
+    )
+
+
+@rule(
+    "electrical/fault-heating",
+    title="Wire stands the fault until the fuse opens",
+    asks="Does every wire behind a fuse stay below its final temperature until the fuse has opened at the latest?",
+    references=("iec-60949", "blade-fuse-times", "ac43-table-11-9"),
+    due=Stage.SYSTEMS,
+    remedy="Fit a smaller fuse, or thicker wire.",
+    at_worst=Verdict.WARN,
+)
+def wire_stands_fault(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """Over a few seconds a wire gives off no heat: it reaches its final temperature at I^2 t = k^2 S^2. The most that a fuse
+    passes within 5 s is taken over the rows of its band, at the latest opening. Held against it is a wire rated 150 degC, as
+    hot as it may be, that ends at 200 degC: no standard gives a final temperature for it, so this is a choice made here and
+    warns at most. Beyond six times its rating the band gives no least current, and a fuse's own curve is needed.
+    """
+    devices = {device.id: device for device in electrical.protection}
+    count = 0
+    for wire in electrical.wires:
+        index = circuit.edge_of[wire.id][0]
+        if circuit.analysis.side[index] != "supply":
+            continue
+        edge = circuit.network.edges[index]
+        towards = circuit.analysis.towards
+        outer = next((p for p in (edge.start, edge.end) if p in towards and towards[p].edge == index), None)
+        device = _device_of(outer, circuit, devices) if outer else None
+        if device is None or not _has_table(device):
+            continue
+        count += 1
+        yield _heated(wire, device)
+    if not count:
+        message = "no wire hangs on a blade fuse of 3 to 30 A; no published times are held for other devices"
+        yield not_applicable("aircraft", message, electrical.at("wires"))
+
+
+def _heated(wire: Wire, device: Protection) -> Finding:
+    cmil = circular_mils(wire.size.name) if wire.size else None
+    rating = wire.insulation.to("degC") if wire.insulation else insulation_celsius(wire.spec)
+    if cmil is None or wire.material != "copper":
+        return no_data(wire.id, "its section cannot be told: its size, or that it is copper", wire.at())
+    if rating is None:
+        return no_data(wire.id, "what temperature its insulation stands is not recorded", wire.at())
+    if round(rating) != round(_ETFE[0]):
+        return not_applicable(wire.id, f"no final temperature is held for insulation of {rating:.0f} degC", wire.at())
+    heat, row = blade_times().heat(device.rating.si, _ADIABATIC_S)
+    k, square_mm = adiabatic_factor(*_ETFE), cmil * _MM2_PER_CMIL
+    stands = (k * square_mm) ** 2
+    return at_most(
+        wire.id,
+        heat,
+        stands,
+        "A2s",
+        f"{device.id} may pass {heat:.0f} A2s before it opens; this {wire.size} wire stands {stands:.0f} A2s",
+        wire.at("size"),
+        device.at("rating"),
+        remedy=f"Fit a smaller fuse at {device.id}, or thicker wire.",
+        working=lambda: [
+            f"{row.percent:g} % of {device.rating.si:g} A for {row.most:g} s: {heat:.4g} A2s",
+            f"k from {_ETFE[0]:g} to {_ETFE[1]:g} degC: {k:.1f}",
+            f"{cmil:g} circular mils (Table 11-9) = {square_mm:.4f} mm2",
+            f"({k:.1f} x {square_mm:.4f})^2 = {stands:.4g} A2s",
+        ],
+    )
+
+
+@rule(
+    "electrical/coordination",
+    title="The device nearest the fault opens first",
+    asks="Does the device nearest a load open before the next one towards the source?",
+    references=("coordination", "blade-fuse-times"),
+    due=Stage.SYSTEMS,
+    remedy="Fit a smaller device near the load, or a larger one with wire to suit nearer the source.",
+    at_worst=Verdict.WARN,
+)
+def devices_open_in_order(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """Where one blade fuse stands behind another, the latest opening of the first is compared with the earliest of the second
+    at each overload of its band up to six times its rating. Where no times are published, as for breakers, the ratings are
+    compared: the nearer device must have the smaller one. Beyond six times the rating nothing here tells which opens first.
+    """
+    devices = {device.id: device for device in electrical.protection}
+    count = 0
+    for device in electrical.protection:
+        upstream = circuit.analysis.upstream_devices(f"{device.id}.out")
+        behind = [devices[edge.id] for edge in upstream if edge.id != device.id]
+        if not behind:
+            continue
+        count += 1
+        timed = _has_table(device) and _has_table(behind[0])
+        yield _in_time(device, behind[0]) if timed else _by_rating(device, behind[0])
+    if not count:
+        yield not_applicable("aircraft", "no device has a single other one before it", electrical.at("protection"))
+
+
+def _by_rating(device: Protection, before: Protection) -> Finding:
+    smaller = device.rating.si < before.rating.si
+    finding = at_most(
+        device.id,
+        device.rating.si,
+        before.rating.si,
+        "A",
+        f"{device.rating} behind {before.id} of {before.rating}",
+        device.at("rating"),
+        before.at("rating"),
+        remedy=f"Fit a device of less than {before.rating} at {device.id}.",
+        working=lambda: ["no published times for both: the ratings are compared, and equal ones are not in order"],
+    )
+    if smaller:
+        return finding
+    return finding._replace(verdict=Verdict.WARN, remedy=f"Fit a device of less than {before.rating} at {device.id}.")
+
+
+def _in_time(device: Protection, before: Protection) -> Finding:
+    rows = list(blade_times().opens_before(device.rating.si, blade_times(), before.rating.si))
+    amperes, latest, earliest = min(rows, key=lambda row: row[2] / row[1])
+    return at_least(
+        device.id,
+        earliest,
+        latest,
+        "s",
+        f"at {amperes:g} A it has opened after {latest:g} s; {before.id}, {before.rating}, may open after {earliest:g} s",
+        device.at("rating"),
+        before.at("rating"),
+        remedy=f"Fit a smaller fuse at {device.id}; a third of {before.rating} is in order by the published times.",
+        working=lambda: [
+            f"{a:g} A: {device.id} by {last:g} s, {before.id} not before {first:g} s" for a, last, first in rows
+        ],
+    )

@@ -1,0 +1,133 @@
+"""Rules on single failures: old 23.1351(b) (memory) and 23.1357(b) (read in a translated copy)."""
+
+from __future__ import annotations
+
+import pytest
+
+from jurystrut.rulebook import Verdict
+from jurystrut.testing import findings, the_finding
+
+PASS, FAIL, NO_DATA = Verdict.PASS, Verdict.FAIL, Verdict.NO_DATA
+
+
+def ignitions(second: str = "BATB", survive: int = 1) -> str:
+    """Two ignitions, A on a battery of its own, B on the one named."""
+    return f"""electrical:
+  sources: [{{id: BATA, kind: battery}}, {{id: BATB, kind: battery}}]
+  functions:
+    - {{name: ignition, loads: [IGN-A, IGN-B], survive: {survive}}}
+  protection:
+    - {{id: FA, kind: breaker, rating: 5 A, fed_from: BATA}}
+    - {{id: FB, kind: breaker, rating: 5 A, fed_from: {second}}}
+  loads:
+    - {{id: IGN-A, current: 2 A, nature: ignition, essential: true}}
+    - {{id: IGN-B, current: 2 A, nature: ignition, essential: true}}
+  wires:
+    - {{id: W1, from: FA, to: IGN-A}}
+    - {{id: W2, from: FB, to: IGN-B}}
+    - {{id: W3, from: IGN-A.return, to: BATA.return}}
+    - {{id: W4, from: IGN-B.return, to: {second}.return}}
+"""
+
+
+def test_two_of_everything_leave_one() -> None:
+    found = the_finding("electrical/single-failure", ignitions(), "ignition")
+    assert found.verdict is PASS
+    assert found.measured == (1, "left")
+    assert found.limit == (1, "left", "at-least")
+    assert found.where[0].position.line == 5
+
+
+def test_one_battery_for_both_takes_both() -> None:
+    found = the_finding("electrical/single-failure", ignitions("BATA"), "ignition")
+    assert found.verdict is FAIL
+    assert found.measured == (0, "left")
+    assert found.working is not None
+    steps = found.working()
+    assert "BATA is lost: IGN-A, IGN-B" in steps
+    assert "FA opens: IGN-A" in steps
+    assert steps[-1].count("IGN-") == 1  # worst first
+
+
+def test_one_more_than_is_left_fails() -> None:
+    assert the_finding("electrical/single-failure", ignitions(survive=2), "ignition").verdict is FAIL
+
+
+def test_a_load_that_never_worked_is_not_left() -> None:
+    text = ignitions().replace("    - {id: W2, from: FB, to: IGN-B}\n", "")
+    found = the_finding("electrical/single-failure", text, "ignition")
+    assert found.verdict is FAIL
+    assert found.measured == (0, "left")
+
+
+def test_no_declared_function_is_no_data() -> None:
+    (found,) = findings("electrical/single-failure", "electrical: {nominal_voltage: 14 V}")
+    assert found.verdict is NO_DATA
+
+
+def test_an_essential_load_on_one_source_stops_with_it() -> None:
+    found = the_finding("electrical/source-failure", ignitions(), "IGN-A")
+    assert found.verdict is FAIL
+    assert "BATA" in found.message
+    assert found.where[0].position.line == 10
+
+
+def test_an_essential_load_on_a_shared_bus_goes_on() -> None:
+    text = """electrical:
+  sources: [{id: ALT, kind: alternator}, {id: BAT, kind: battery}]
+  buses: [{id: MAIN}]
+  grounds: [{id: G, kind: single-point}]
+  loads: [{id: L, current: 1 A, nature: led, essential: true}]
+  wires:
+    - {id: W1, from: ALT, to: MAIN}
+    - {id: W2, from: BAT, to: MAIN}
+    - {id: W3, from: MAIN, to: L}
+    - {id: W4, from: L.return, to: G}
+    - {id: W5, from: G, to: ALT.return}
+    - {id: W6, from: G, to: BAT.return}
+"""
+    assert the_finding("electrical/source-failure", text, "L").verdict is PASS
+    # The nearest unsound case: the battery's return is missing, so nothing comes back once the alternator is lost.
+    broken = text.replace("    - {id: W6, from: G, to: BAT.return}\n", "")
+    assert the_finding("electrical/source-failure", broken, "L").verdict is FAIL
+
+
+def test_an_essential_load_without_a_circuit_is_no_data() -> None:
+    text = "electrical:\n  loads: [{id: L, current: 1 A, nature: led, essential: true}]\n"
+    assert the_finding("electrical/source-failure", text, "L").verdict is NO_DATA
+    assert the_finding("electrical/essential-own-device", text, "L").verdict is NO_DATA
+
+
+def test_without_essential_loads_neither_is_asked() -> None:
+    text = "electrical:\n  loads: [{id: L, current: 1 A, nature: led}]\n"
+    for rule in ("source-failure", "essential-own-device"):
+        (found,) = findings(f"electrical/{rule}", text)
+        assert found.verdict is Verdict.NOT_APPLICABLE
+
+
+@pytest.mark.parametrize(("extra", "verdict", "others"), [("", PASS, 0), ("- {id: W9, from: FA, to: LAMP}", FAIL, 1)])
+def test_one_device_for_one_essential_circuit(extra: str, verdict: Verdict, others: int) -> None:
+    text = ignitions().replace("  wires:\n", f"    - {{id: LAMP, current: 1 A, nature: led}}\n  wires:\n    {extra}\n")
+    found = the_finding("electrical/essential-own-device", text, "IGN-A")
+    assert found.verdict is verdict
+    assert found.measured == (others, "other loads")
+    assert found.where[0].position.line == 7
+
+
+def test_a_device_before_the_bus_may_serve_many() -> None:
+    text = """electrical:
+  sources: [{id: BAT, kind: battery}]
+  buses: [{id: MAIN}]
+  protection:
+    - {id: F0, kind: breaker, rating: 30 A, fed_from: BAT}
+    - {id: F1, kind: breaker, rating: 5 A, fed_from: MAIN}
+    - {id: F2, kind: breaker, rating: 5 A, fed_from: MAIN}
+  loads:
+    - {id: L1, current: 1 A, nature: led, essential: true}
+    - {id: L2, current: 1 A, nature: led}
+  wires:
+    - {id: W0, from: F0, to: MAIN}
+    - {id: W1, from: F1, to: L1}
+    - {id: W2, from: F2, to: L2}
+"""
+    assert the_finding("electrical/essential-own-device", text, "L1").verdict is PASS
