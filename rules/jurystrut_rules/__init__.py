@@ -19,6 +19,7 @@ PACK = Pack(
         "jurystrut_rules.electrical.protection",
         "jurystrut_rules.electrical.supply",
         "jurystrut_rules.electrical.switching",
+        "jurystrut_rules.documents",
         "jurystrut_rules.engine_marks",
         "jurystrut_rules.lighting",
         "jurystrut_rules.markings",
