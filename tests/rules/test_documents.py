@@ -1,4 +1,4 @@
-"""Papers that carry flights: 91.203 and 91.319(b) of 14 CFR, and what quoted operating limitations want. Judged on 1 June 2026."""
+"""Papers that carry flights: 14 CFR 91.203 and 91.319(b), and what quoted operating limitations want. Judged on 1 June 2026."""
 
 from __future__ import annotations
 
