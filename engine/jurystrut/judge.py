@@ -238,7 +238,8 @@ class _Run:
     def _capped(self, rule: Rule, finding: Finding) -> Finding:
         if finding.verdict is Verdict.FAIL and rule.at_worst is Verdict.WARN:
             finding = finding._replace(verdict=Verdict.WARN)
-        if finding.verdict in {Verdict.FAIL, Verdict.NO_DATA} and not rule.holds_abroad:
+        stands = rule.holds_abroad or self.authority in rule.only_for
+        if finding.verdict in {Verdict.FAIL, Verdict.NO_DATA} and not stands:
             source = self.book.references[rule.references[0]]
             if _elsewhere(source, self.project):
                 ask = f"This is the law of {source.authority}, a yardstick here: ask the authority of {self.authority}."
