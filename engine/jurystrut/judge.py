@@ -103,10 +103,19 @@ class Judgement:
         """The worst rule; `no-data` counts as a warning, from stage `inspection` on as a failure."""
         return worst(counted(result.verdict, self.stage) for result in self.results)
 
+    def written_elsewhere(self, reference: Reference) -> bool:
+        """Whether a source is the law of an authority that is not this aircraft's: a yardstick here."""
+        return _elsewhere(reference, self.project)
+
     @property
     def exit_status(self) -> int:
         """0 nothing failed, 1 a rule failed, 2 the records could not all be read."""
         return 2 if self.problems else int(self.verdict is Verdict.FAIL)
+
+
+def _elsewhere(reference: Reference, project: Project) -> bool:
+    aircraft = project.aircraft
+    return aircraft is not None and reference.obliges_only_its_own() and reference.authority != aircraft.authority
 
 
 def installed_packs() -> tuple[Pack, ...]:
@@ -129,7 +138,7 @@ def load(packs: Iterable[Pack]) -> Rulebook:
     facts: dict[str, Fact] = {}
     references: dict[str, Reference] = {}
     for pack in packs:
-        references |= read_references(pack.sources)
+        references |= read_references(pack.sources, pack.authority)
         for module in pack.modules:
             new_rules, new_facts = declared_in(import_module(module))
             for rule in new_rules:
@@ -217,6 +226,7 @@ class _Run:
         self.problems: list[Problem] = []
         self.without = frozenset(project.aircraft.without if project.aircraft else ())
         self.judged: dict[str, RuleResult] = {}
+        self.authority = project.aircraft.authority if project.aircraft else None
         self.known: dict[str, Any] = {"project": project, "stage": stage, "day": day}
         self.known |= {"rules": {rule.id: rule for rule in book.rules}, "judged": self.judged}
         self.deviations: tuple[Deviation, ...] = project.sections.get("deviations", ())
@@ -281,6 +291,8 @@ class _Run:
     def _findings(self, rule: Rule) -> Iterable[Finding]:
         if self.stage < rule.due:
             return (Finding(Verdict.NOT_DUE, "aircraft", f"asked from stage {rule.due.value} on"),)
+        if rule.only_for and self.authority not in rule.only_for:
+            return (not_applicable("aircraft", f"it asks about aircraft of {' and '.join(rule.only_for)} only"),)
         absent = self._sections(rule.parameters) & self.without
         if absent:
             return (
@@ -342,10 +354,15 @@ class _Run:
         aircraft = self.project.aircraft
         return (aircraft.at(),) if aircraft else ()
 
-    @staticmethod
-    def _capped(rule: Rule, finding: Finding) -> Finding:
+    def _capped(self, rule: Rule, finding: Finding) -> Finding:
         if finding.verdict is Verdict.FAIL and rule.at_worst is Verdict.WARN:
-            return finding._replace(verdict=Verdict.WARN)
+            finding = finding._replace(verdict=Verdict.WARN)
+        stands = rule.holds_abroad or self.authority in rule.only_for
+        if finding.verdict in {Verdict.FAIL, Verdict.NO_DATA} and not stands:
+            source = self.book.references[rule.references[0]]
+            if _elsewhere(source, self.project):
+                ask = f"This is the law of {source.authority}, a yardstick here: ask the authority of {self.authority}."
+                return finding._replace(verdict=Verdict.WARN, remedy=f"{finding.remedy} {ask}".strip())
         return finding
 
     def _with_deviation(self, rule: Rule, finding: Finding) -> Finding:

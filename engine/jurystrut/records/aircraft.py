@@ -13,6 +13,7 @@ __all__ = [
     "Aircraft",
     "Airspace",
     "Engine",
+    "EngineLimit",
     "EnvelopeCorner",
     "Limits",
     "OperatingLimitation",
@@ -114,6 +115,17 @@ class Limits(Record):
     """Greatest cruising speed in calibrated airspeed; it decides the height of the registration marks, for example 112 kt."""
 
 
+class EngineLimit(Named):
+    """One limit of the engine, in the unit of the instrument that shows it."""
+
+    what: Text
+    """For example oil pressure."""
+    least: Text | None = None
+    """Not below this, for example 12 psi."""
+    most: Text | None = None
+    """Not above this, for example 102 psi."""
+
+
 class Engine(Record):
     """The engine, as far as other records depend on it."""
 
@@ -129,6 +141,8 @@ class Engine(Record):
     """Whether a pump presses its oil; a two-stroke engine that burns its oil says no, for example true."""
     altitude_engine: Flag | None = None
     """Whether it is blown so that it keeps its rated power above sea level, for example false."""
+    limits: tuple[EngineLimit, ...] = ()
+    """Its limits, for example [{id: LIMIT-RPM, what: engine speed, most: 5800 rpm}, ...]."""
 
 
 class Propeller(Record):

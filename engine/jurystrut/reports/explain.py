@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.judge import Judgement, RuleResult
-    from jurystrut.rulebook import Finding, Reference, Rule
+    from jurystrut.rulebook import Finding, Rule
 
 __all__ = ["write_explanation"]
 
@@ -24,7 +24,7 @@ def write_explanation(judgement: Judgement, result: RuleResult, subject: str | N
     paint = Paint(coloured)
     parts = [
         "\n".join(_about(result.rule, paint)),
-        "\n".join(_sources(judgement.rulebook.cited(result.rule), paint)),
+        "\n".join(_sources(judgement, result.rule, paint)),
         "\n".join(_on_this_aircraft(judgement, result, subject, paint)),
         wrapped(CAUTION, ""),
     ]
@@ -43,12 +43,16 @@ def _about(rule: Rule, paint: Paint) -> Iterator[str]:
     yield wrapped(f"deviation: {deviation}", "    ", "  ")
 
 
-def _sources(references: tuple[Reference, ...], paint: Paint) -> Iterator[str]:
+def _sources(judgement: Judgement, rule: Rule, paint: Paint) -> Iterator[str]:
     yield paint.strong("Where it is written")
-    for reference in references:
+    for reference in judgement.rulebook.cited(rule):
         kind = reference.kind.replace("-", " ")
+        elsewhere = judgement.written_elsewhere(reference)
+        binds = (
+            f"written for {reference.authority}, a yardstick here" if elsewhere else reference.binds.replace("-", " ")
+        )
         how = "no source" if reference.status == "none" else f"status: {reference.status}"
-        yield wrapped(f"{reference} [{kind}; {reference.binds.replace('-', ' ')}; {how}]", "    ", "  ")
+        yield wrapped(f"{reference} [{kind}; {binds}; {how}]", "    ", "  ")
         yield wrapped(reference.says, "    ")
         if reference.note:
             yield wrapped(f"note: {reference.note}", "    ")

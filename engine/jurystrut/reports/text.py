@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from jurystrut.errors import Problem
     from jurystrut.judge import Judgement, RuleResult
+    from jurystrut.rulebook import Reference
 
 __all__ = ["margin_words", "problem_lines", "write"]
 
@@ -102,7 +103,7 @@ def _rule(judgement: Judgement, result: RuleResult, paint: Paint) -> str:
     status = "" if first.status == "none" else f", {_STATUS[first.status]}"
     lines.append(
         wrapped(
-            f"{first}; {_BINDS[first.binds] if first.kind != 'common-practice' else 'common practice'}{status}",
+            f"{first}; {_binds(judgement, first)}{status}",
             "    ",
             "  source: ",
         )
@@ -111,6 +112,16 @@ def _rule(judgement: Judgement, result: RuleResult, paint: Paint) -> str:
 
 
 _STATUS = {"read": "read in a copy", "second-hand": "known at second hand", "memory": "from memory, not checked"}
+
+
+def _binds(judgement: Judgement, reference: Reference) -> str:
+    if reference.kind == "common-practice":
+        return "common practice"
+    if judgement.written_elsewhere(reference):
+        return f"written for {reference.authority}, a yardstick for this aircraft"
+    return _BINDS[reference.binds]
+
+
 _BINDS = {
     "directly": "binds this aircraft by its own words",
     "through-operating-limitations": "binds through the aircraft's own operating limitations",

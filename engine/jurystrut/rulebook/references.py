@@ -21,7 +21,8 @@ class Reference(NamedTuple):
     """One section of one published document, and how it is known to us.
 
     `binds` says how it reaches an amateur-built aircraft. `status` says whether we read it in a copy, know it at second
-    hand or from memory; `none` goes with common practice, which has no document behind it.
+    hand or from memory; `none` goes with common practice, which has no document behind it. `authority` is whose regulation or
+    guidance it is, by country code; empty for a standard or common practice, which are nobody's alone.
     """
 
     id: str
@@ -33,13 +34,21 @@ class Reference(NamedTuple):
     status: Status
     says: str
     note: str = ""
+    authority: str = ""
+
+    def obliges_only_its_own(self) -> bool:
+        """Whether it speaks as its authority's law, or through papers that this authority issues."""
+        return bool(self.authority) and (self.kind == "regulation" or self.binds != "yardstick")
 
     def __str__(self) -> str:
         return " ".join(filter(None, (self.document, self.section, f"({self.edition})" if self.edition else "")))
 
 
-def read_references(folder: Path) -> dict[str, Reference]:
-    """Read a pack's registry, every YAML file of a folder; raises PackError where an entry cannot stand."""
+def read_references(folder: Path, authority: str = "") -> dict[str, Reference]:
+    """Read a pack's registry, every YAML file of a folder; raises PackError where an entry cannot stand.
+
+    A regulation or guidance that names no authority of its own is the pack's.
+    """
     references: dict[str, Reference] = {}
     for path in sorted(folder.glob("*.yaml")):
         tree, problems = parse(path.read_text(encoding="utf-8"), path.name)
@@ -47,13 +56,13 @@ def read_references(folder: Path) -> dict[str, Reference]:
             raise PackError(f"{problems[0].position}: {problems[0].message}")
         entries = tree.get("sources") if isinstance(tree, Mapping) else None
         for entry in entries if isinstance(entries, Listing) else ():
-            reference = _reference(entry, path.name)
+            reference = _reference(entry, path.name, authority)
             if references.setdefault(reference.id, reference) is not reference:
                 raise PackError(f"{path.name}: the source '{reference.id}' stands twice")
     return references
 
 
-def _reference(entry: object, file: str) -> Reference:
+def _reference(entry: object, file: str, authority: str) -> Reference:
     if not isinstance(entry, Mapping) or not set(entry) <= set(Reference._fields):
         raise PackError(f"{file}: an entry that is no mapping of {', '.join(Reference._fields)}")
     words = {field: str(value) for field, value in entry.items() if value is not None}
@@ -73,4 +82,5 @@ def _reference(entry: object, file: str) -> Reference:
         cast("Status", words["status"]),
         words["says"],
         words.get("note", ""),
+        words.get("authority", authority if words["kind"] in {"regulation", "guidance"} else ""),
     )

@@ -46,6 +46,8 @@ class Rule:
     at_worst: Verdict
     check: Callable[..., Iterable[Finding]] = field(repr=False)
     parameters: tuple[Parameter, ...] = ()
+    only_for: tuple[str, ...] = ()
+    holds_abroad: str = ""
 
     @property
     def domain(self) -> str:
@@ -82,13 +84,17 @@ def rule(
     remedy: str,
     no_deviation: str = "",
     at_worst: Verdict = Verdict.FAIL,
+    only_for: tuple[str, ...] = (),
+    holds_abroad: str = "",
 ) -> Callable[[Callable[..., Iterable[Finding]]], Rule]:
     """Declare a rule.
 
     `references` are ids in the pack's registry of sources, the one that decides first. `no_deviation` says why no
     deviation may be recorded, where none may. `at_worst` is `warn` for a rule whose figures come from memory or common
-    practice. The function's parameters name the facts it wants: a section, `project`, `stage`, `day`, or a fact of the
-    pack; one with the default None is optional. Its docstring explains the rule to a builder.
+    practice. `only_for` names the authorities whose aircraft alone it asks about. A rule whose deciding source is
+    another authority's law warns at most, unless `holds_abroad` says why it stands anywhere. The function's parameters
+    name the facts it wants: a section, `project`, `stage`, `day`, or a fact of the pack; one with the default None is
+    optional. Its docstring explains the rule to a builder.
 
     Raises PackError where the declaration does not hold together.
     """
@@ -115,6 +121,8 @@ def rule(
             at_worst,
             check,
             _parameters(check, f"rule '{id}'"),
+            only_for,
+            holds_abroad,
         )
 
     return declare

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 from jurystrut.rulebook import Finding, Stage, Verdict, no_data, not_applicable, passes, rule, warns
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Electrical, Load
     from jurystrut.records.lighting import Light, Lighting
 
-__all__ = ["lights_are_counted_as_lit"]
+__all__ = ["counted_as_lit", "lights_are_counted_as_lit"]
 
 _PHASES = ("taxi", "takeoff", "climb", "cruise", "landing")
 
@@ -44,15 +44,17 @@ def lights_are_counted_as_lit(aircraft: Aircraft, lighting: Lighting, electrical
     for light in lights:
         if light.function != "anti-collision" and not night:
             yield not_applicable(light.id, "91.209(a) has it lit from sunset; night VFR is not intended", light.at())
-        elif light.load is None or light.load not in loads:
-            yield no_data(light.id, "which load feeds it is not recorded", light.at(), remedy="Record 'load'.")
         else:
-            yield _counted(light, loads[light.load])
+            source = "91.209(b)" if light.function == "anti-collision" else "91.209(a)"
+            yield counted_as_lit(light, loads, source)
 
 
-def _counted(light: Light, load: Load) -> Finding:
+def counted_as_lit(light: Light, loads: Mapping[str, Load], source: str) -> Finding:
+    """Whether a light's load counts it as fully on in every phase in which the aircraft moves."""
+    load = loads.get(light.load or "")
+    if load is None:
+        return no_data(light.id, "which load feeds it is not recorded", light.at(), remedy="Record 'load'.")
     off = [phase for phase in _PHASES if phase not in load.duty or load.duty[phase].si < 1 - 1e-9]
-    source = "91.209(b)" if light.function == "anti-collision" else "91.209(a)"
     if off:
         message = f"{source} has it lit in flight; its load {load.id} counts it as less than on in {', '.join(off)}"
         return warns(light.id, message, load.at("duty"), light.at())
