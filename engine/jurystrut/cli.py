@@ -39,10 +39,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         status: int = options.run(options)
         sys.stdout.flush()
     except JurystrutError as error:
-        from jurystrut.reports.plain import safe
+        from jurystrut.reports.plain import one_line
 
         # On one line: what a name or a message holds must not begin a line of its own in a log that obeys commands.
-        print(f"jurystrut: {' '.join(safe(str(error)).split())}", file=sys.stderr)
+        print(f"jurystrut: {one_line(str(error))}", file=sys.stderr)
         return 2
     except BrokenPipeError:
         # The reader has gone, as `head` does; Python must not try to flush to it again on the way out.
@@ -50,7 +50,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return 2
     except KeyboardInterrupt:
         return 130
+    except Exception as error:  # noqa: BLE001 - a crash must look like neither 0 nor 1
+        print(f"jurystrut: {_bug(error)}", file=sys.stderr)
+        return 2
     return status
+
+
+def _bug(error: Exception) -> str:
+    """What to say of a mistake of our own, in one line that a report can quote."""
+    from jurystrut.reports.plain import one_line
+
+    place = error.__traceback__
+    while place and place.tb_next:
+        place = place.tb_next
+    where = f" at {os.path.basename(place.tb_frame.f_code.co_filename)}:{place.tb_lineno}" if place else ""  # noqa: PTH119 - light
+    return f"a bug in jurystrut{where}: {type(error).__name__}: {one_line(str(error))}; please report it"
 
 
 def _parser() -> argparse.ArgumentParser:

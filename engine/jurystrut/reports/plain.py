@@ -7,7 +7,7 @@ import textwrap
 
 from jurystrut.rulebook import Verdict
 
-__all__ = ["WIDTH", "WORDS", "Paint", "heading", "safe", "wrapped"]
+__all__ = ["WIDTH", "WORDS", "Paint", "heading", "one_line", "safe", "wrapped"]
 
 WIDTH = 80
 
@@ -25,18 +25,25 @@ _COLOURS = {Verdict.FAIL: "31;1", Verdict.NO_DATA: "35", Verdict.WARN: "33", Ver
 
 # What a terminal would obey rather than show, and what would make text read otherwise than it is.
 _UNSAFE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]")
+# What the log of a runner would obey: `::command` where a line begins, wherever wrapping puts it, and `##[command]` anywhere.
+_COMMAND = re.compile(r"(?:(?<=\s)|^):(?=:)|##(?=\[)")
 
 
 def safe(text: str) -> str:
-    """The text with every character that a terminal would obey written out as an escape."""
-    return _UNSAFE.sub(lambda match: f"\\u{ord(match.group()):04x}", text)
+    """The text with every character that a terminal would obey written out as an escape, and no command to a log left whole."""
+    return _COMMAND.sub(r"\g<0> ", _UNSAFE.sub(lambda match: f"\\u{ord(match.group()):04x}", text))
+
+
+def one_line(text: str) -> str:
+    """The same on one line, whatever the text holds."""
+    return safe(" ".join(text.split()))
 
 
 def wrapped(text: str, indent: str, first: str | None = None) -> str:
     """Words wrapped to the width, each line behind `indent`, the first behind `first` where given."""
     begin = indent if first is None else first
     return textwrap.fill(
-        safe(" ".join(text.split())),
+        one_line(text),
         WIDTH,
         initial_indent=begin,
         subsequent_indent=indent,
