@@ -58,10 +58,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _failed(message: str) -> int:
-    from jurystrut.reports.plain import safe
+    from jurystrut.reports.plain import one_line
 
     # On one line: what a name or a message holds must not begin a line of its own in a log that obeys commands.
-    print(f"jurystrut: {' '.join(safe(message).split())}", file=sys.stderr)
+    print(f"jurystrut: {one_line(message)}", file=sys.stderr)
     return 2
 
 

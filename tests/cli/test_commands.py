@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import json
 import os
+import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+
+from jurystrut.cli import main
 
 EXAMPLE = Path(__file__).parents[2] / "project_example"
 
@@ -185,3 +189,36 @@ def test_a_write_that_breaks_off_leaves_the_old_file(tmp_path: Path, monkeypatch
 def test_output_may_be_a_device_or_standard_output() -> None:
     assert run("check", str(EXAMPLE), "--output", os.devnull).stdout == ""
     assert "Verdict" in run("check", str(EXAMPLE), "--output", "-").stdout
+
+
+@pytest.mark.parametrize(
+    "arguments", [("compare", "./old", "./new"), ("compare", "./old", "./new", "--format", "json")]
+)
+def test_a_closed_pipe_ends_a_comparison_quietly(arguments: tuple[str, ...], tmp_path: Path) -> None:
+    for name in ("old", "new"):
+        shutil.copytree(EXAMPLE, tmp_path / name)
+    weights = tmp_path / "new/weights/airframe.yaml"
+    weights.write_text(weights.read_text("utf-8").replace("weight: 6.5 lb", "weight: 7.5 lb"), encoding="utf-8")
+    command = [sys.executable, "-m", "jurystrut", *arguments]
+    with subprocess.Popen(command, cwd=tmp_path, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+        assert process.stdout
+        assert process.stderr
+        process.stdout.read(10)
+        process.stdout.close()
+        assert process.stderr.read() == b""
+
+
+def test_a_bug_of_our_own_is_exit_2_in_one_line(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def broken(*_: object) -> str:
+        raise ZeroDivisionError("oh\n::error::dear")
+
+    monkeypatch.setattr("jurystrut.reports.sarif.write", broken)
+    assert main(["check", str(EXAMPLE), "--format", "sarif"]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert re.fullmatch(
+        r"jurystrut: a bug in jurystrut at test_commands\.py:\d+: ZeroDivisionError: oh : :error::dear; please report it\n",
+        said.err,
+    )

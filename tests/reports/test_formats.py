@@ -119,7 +119,7 @@ def test_sarif_is_valid_and_carries_the_words(nasty: str) -> None:
     for result in run["results"]:
         assert run["tool"]["driver"]["rules"][result["ruleIndex"]]["id"] == result["ruleId"]
         assert not re.search(r"\[[^\]]*\]\(", result["message"]["text"])
-        for place in result.get("locations", ()):
+        for place in result["locations"]:
             assert re.fullmatch(r"[A-Za-z0-9/._~%-]+", place["physicalLocation"]["artifactLocation"]["uri"])
     ours = next(result for result in run["results"] if result["ruleId"] == example().results[0].rule.id)
     assert visible(nasty) in visible(ours["message"]["text"])
@@ -169,6 +169,12 @@ def test_annotations_hold_our_commands_and_no_others(nasty: str) -> None:
     first = next(line for line in lines if "line=5,col=8" in line)
     assert visible(nasty)[:1000] in visible(unescaped(first))
     assert sum(line.startswith("::error ") for line in lines) == 3
+
+
+def test_no_line_of_the_report_for_people_begins_with_a_command(nasty: str) -> None:
+    written = writer("text")(hostile(nasty))
+    assert not re.search("^\\s*::", written, re.MULTILINE)
+    assert "##[" not in written
 
 
 def test_no_more_annotations_than_the_runner_keeps() -> None:

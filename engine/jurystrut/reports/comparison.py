@@ -11,7 +11,7 @@ import jurystrut
 from jurystrut.judge import CAUTION
 from jurystrut.reports.json_ import finding_data, number, problem_data
 from jurystrut.reports.markdown import escaped, fitted
-from jurystrut.reports.plain import WORDS, Paint, heading, safe, wrapped
+from jurystrut.reports.plain import WORDS, Paint, heading, one_line, wrapped
 from jurystrut.reports.text import margin_words, problem_lines
 
 if TYPE_CHECKING:
@@ -59,7 +59,7 @@ def _loss(change: Change) -> float:
 def _head(comparison: Comparison, paint: Paint) -> Iterator[str]:
     after = comparison.after
     aircraft = after.project.aircraft
-    yield f"{paint.strong(safe(aircraft.name) if aircraft else '(no aircraft record)')}, from {_sides(comparison)}"
+    yield f"{paint.strong(one_line(aircraft.name) if aircraft else '(no aircraft record)')}, from {_sides(comparison)}"
     yield f"judged at stage {after.stage.value} on {after.day.isoformat()}"
     if comparison.before.stage is not after.stage:
         yield f"the stage was {comparison.before.stage.value} before: rules may be due that were not"
@@ -73,7 +73,7 @@ def _sides(comparison: Comparison) -> str:
     names = []
     for name, judgement in zip(comparison.names, (comparison.before, comparison.after), strict=True):
         commit = f" ({judgement.revision[:12]})" if judgement.revision else ""
-        names.append(f"{safe(name)}{commit}")
+        names.append(f"{one_line(name)}{commit}")
     return " to ".join(names)
 
 
@@ -125,7 +125,7 @@ def _change(change: Change, count: int) -> Iterator[str]:
         before = margin_words(change.before) or change.before.message
         yield wrapped(f"before: {before}", "        ", "      ")
     if change.after:
-        yield from (f"      at {safe(str(spot.position))}" for spot in change.after.where[:1])
+        yield from (f"      at {one_line(str(spot.position))}" for spot in change.after.where[:1])
         if change.after.remedy:
             yield wrapped(f"mend: {change.after.remedy}", "        ", "      ")
 
@@ -139,7 +139,7 @@ def cause_lines(causes: Causes, indent: str) -> Iterator[str]:
         if several:
             yield f"{indent}{word} {several}{doubt}"
         for hunk in hunks[:_MOST_LINES_A_CAUSE]:
-            yield f"{indent}{'  ' if several else word + ' '}{safe(hunk_place(hunk))}{'' if several else doubt}"
+            yield f"{indent}{'  ' if several else word + ' '}{one_line(hunk_place(hunk))}{'' if several else doubt}"
             yield from (f"{indent}  {line}" for line in _lines(hunk))
         if len(hunks) > _MOST_LINES_A_CAUSE:
             yield f"{indent}  ... and {len(hunks) - _MOST_LINES_A_CAUSE} more"
@@ -157,7 +157,7 @@ def hunk_place(hunk: Hunk) -> str:
 def _lines(hunk: Hunk) -> list[str]:
     if hunk.old is None or hunk.new is None:
         return []
-    marked = [f"- {safe(line.strip())}" for line in hunk.old] + [f"+ {safe(line.strip())}" for line in hunk.new]
+    marked = [f"- {one_line(line.strip())}" for line in hunk.old] + [f"+ {one_line(line.strip())}" for line in hunk.new]
     more = [f"... {len(marked) - _MOST_LINES_A_CAUSE} lines more"] if len(marked) > _MOST_LINES_A_CAUSE else []
     return marked[:_MOST_LINES_A_CAUSE] + more
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jurystrut.judge import CAUTION
-from jurystrut.reports.plain import Paint, heading, safe, wrapped
+from jurystrut.reports.plain import Paint, heading, one_line, wrapped
 from jurystrut.reports.text import margin_words
 
 if TYPE_CHECKING:
@@ -62,7 +62,7 @@ def _on_this_aircraft(judgement: Judgement, result: RuleResult, subject: str | N
     findings = [f for f in result.findings if subject is None or f.subject == subject]
     chosen = findings if subject else sorted(findings, key=_worst_first)[:_MOST_WITHOUT_SUBJECT]
     name = judgement.project.aircraft.name if judgement.project.aircraft else "this aircraft"
-    yield paint.strong(f"On {safe(name)}")
+    yield paint.strong(f"On {one_line(name)}")
     for finding in chosen:
         yield from _finding(finding, paint)
     if len(findings) > len(chosen):
@@ -74,14 +74,14 @@ def _worst_first(finding: Finding) -> tuple[int, float]:
 
 
 def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
-    yield f"  {paint.verdict(finding.verdict)}  {safe(finding.subject)}"
+    yield f"  {paint.verdict(finding.verdict)}  {one_line(finding.subject)}"
     yield wrapped(finding.message, "    ")
     for step, line in enumerate(finding.working() if finding.working else (), 1):
         yield wrapped(line, "       ", f"    {step}. ")
     if margin_words(finding):
         yield wrapped(f"result: {margin_words(finding)}", "      ", "    ")
     for spot in finding.where:
-        yield f"    at {safe(str(spot.position))}"
+        yield f"    at {one_line(str(spot.position))}"
     if finding.deviation:
         yield wrapped(f"deviation on record: {finding.deviation}", "      ", "    ")
     if finding.remedy:

@@ -8,7 +8,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from jurystrut.judge import CAUTION
-from jurystrut.reports.plain import Paint, heading, safe, wrapped
+from jurystrut.reports.plain import Paint, heading, one_line, wrapped
 from jurystrut.reports.text import margin_words, problem_lines
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ def _stopped(one: Stopped, paint: Paint) -> Iterator[str]:
     numbers = margin_words(finding)
     if numbers:
         yield wrapped(numbers, "    ")
-    yield from (f"    at {safe(str(spot.position))}" for spot in finding.where)
+    yield from (f"    at {one_line(str(spot.position))}" for spot in finding.where)
     if finding.remedy:
         yield wrapped(f"mend: {finding.remedy}", "      ", "    ")
 
@@ -73,7 +73,7 @@ def baseline_of(passage: Passage) -> str:
     for (rule, subject), count in sorted(counts.items()):
         verdict = worst[rule, subject].value
         # JSON text is YAML as well, whatever the subject holds.
-        name = json.dumps(safe(subject))
+        name = json.dumps(one_line(subject))
         words = "'write here why it may wait'"
         lines.append(
             f"  - {{rule: {rule}, subject: {name}, verdict: {verdict}, findings: {count}, reason: {words}, until: {until}}}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
-from jurystrut.reports.noted import noted, sentence
+from jurystrut.reports.noted import noted, place_of, sentence
 from jurystrut.reports.plain import safe
 
 if TYPE_CHECKING:
@@ -17,9 +17,7 @@ _SEVERITY = {"error": "critical", "warning": "major"}
 
 
 def write(judgement: Judgement) -> str:
-    """The judgement's findings; one without a place stands at the first record file, since GitLab shows none without."""
-    files = judgement.project.files
-    somewhere = judgement.folder + (files[0] if files else "aircraft.yaml")
+    """The judgement's findings, each at a place, since GitLab shows none without."""
     entries = [
         {
             "description": safe(". ".join(" ".join(part.split()).removesuffix(".") for part in sentence(one.finding))),
@@ -27,8 +25,8 @@ def write(judgement: Judgement) -> str:
             "fingerprint": one.fingerprint,
             "severity": _SEVERITY[one.level],
             "location": {
-                "path": safe(one.places[0].file if one.places else somewhere),
-                "lines": {"begin": one.places[0].line if one.places else 1},
+                "path": safe(place_of(judgement, one).file),
+                "lines": {"begin": place_of(judgement, one).line},
             },
         }
         for one in noted(judgement)

@@ -10,7 +10,7 @@ import jurystrut
 from jurystrut.judge import CAUTION
 from jurystrut.reports.comparison import by_cause, cause_lines, verdict_words
 from jurystrut.reports.json_ import number
-from jurystrut.reports.plain import WORDS, Paint, safe, wrapped
+from jurystrut.reports.plain import WORDS, Paint, one_line, wrapped
 from jurystrut.reports.text import margin_words
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def _name(commit: Commit) -> str:
 
 def _broken(history: History, number_: int, breaks: list[Break], paint: Paint) -> Iterator[str]:
     commit = history.commits[number_]
-    yield f"{paint.strong(_name(commit))}  {safe(commit.title)}"
+    yield f"{paint.strong(_name(commit))}  {one_line(commit.title)}"
     for causes, told in by_cause(breaks).items():
         if any(change.worse for change, _ in told):
             yield from cause_lines(causes, "  ")
@@ -64,11 +64,11 @@ def _broken(history: History, number_: int, breaks: list[Break], paint: Paint) -
 
 
 def _points(history: History, series: Series) -> Iterator[str]:
-    yield f"{series.rule} {safe(series.subject)}"
+    yield f"{series.rule} {one_line(series.subject)}"
     for point in series.points[-_MOST_POINTS:]:
         commit = history.commits[point.commit]
         verdict = WORDS[point.verdict] if point.verdict else "not there"
-        yield f"  {_name(commit)}  {verdict:8}  {_margin(point):>18}  {safe(commit.title)[:60]}"
+        yield f"  {_name(commit)}  {verdict:8}  {_margin(point):>18}  {one_line(commit.title)[:60]}"
 
 
 def _margin(point: Point) -> str:

@@ -6,6 +6,7 @@ import hashlib
 from collections import Counter
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
+from jurystrut.positions import Position
 from jurystrut.reports.text import margin_words
 from jurystrut.rulebook import Finding, Verdict, counted
 
@@ -14,10 +15,9 @@ if TYPE_CHECKING:
 
     from jurystrut.errors import Problem
     from jurystrut.judge import Judgement
-    from jurystrut.positions import Position
     from jurystrut.rulebook import Rule
 
-__all__ = ["UNREADABLE", "Level", "Noted", "level_of", "noted", "sentence"]
+__all__ = ["UNREADABLE", "Level", "Noted", "level_of", "noted", "place_of", "sentence"]
 
 Level = Literal["error", "warning"]
 
@@ -46,6 +46,14 @@ class Noted(NamedTuple):
     def title(self) -> str:
         """The rule's title, or what stands for one."""
         return self.rule.title if self.rule else "Records that can be read"
+
+
+def place_of(judgement: Judgement, one: Noted) -> Position:
+    """Where a finding is shown that must be shown somewhere: at its place, else at the first record file."""
+    if one.places:
+        return one.places[0]
+    files = judgement.project.files
+    return Position(judgement.folder + (files[0] if files else "aircraft.yaml"), 1, 1)
 
 
 def level_of(judgement: Judgement, finding: Finding) -> Level | None:

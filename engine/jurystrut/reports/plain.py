@@ -7,7 +7,7 @@ import textwrap
 
 from jurystrut.rulebook import Verdict
 
-__all__ = ["WIDTH", "WORDS", "Paint", "heading", "safe", "wrapped"]
+__all__ = ["WIDTH", "WORDS", "Paint", "heading", "one_line", "safe", "wrapped"]
 
 WIDTH = 80
 
@@ -35,11 +35,16 @@ def safe(text: str) -> str:
     return _UNSAFE.sub(lambda match: "".join(f"\\u{ord(character):04x}" for character in match.group()), text)
 
 
+def one_line(text: str) -> str:
+    """The same with single spaces: for a place that has one line."""
+    return safe(" ".join(text.split()))
+
+
 def wrapped(text: str, indent: str, first: str | None = None) -> str:
     """Words wrapped to the width, each line behind `indent`, the first behind `first` where given."""
     begin = indent if first is None else first
     return textwrap.fill(
-        safe(" ".join(text.split())),
+        one_line(text),
         WIDTH,
         initial_indent=begin,
         subsequent_indent=indent,

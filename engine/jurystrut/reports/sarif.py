@@ -8,7 +8,7 @@ from urllib.parse import quote
 
 import jurystrut
 from jurystrut.judge import CAUTION
-from jurystrut.reports.noted import UNREADABLE, noted, sentence
+from jurystrut.reports.noted import UNREADABLE, noted, place_of, sentence
 from jurystrut.reports.plain import safe
 from jurystrut.rulebook import Verdict
 
@@ -42,7 +42,10 @@ def write(judgement: Judgement) -> str:
                 "automationDetails": {"id": f"jurystrut/{safe(judgement.folder)}"},
                 "columnKind": "unicodeCodePoints",
                 "invocations": [{"executionSuccessful": not judgement.problems, "exitCode": judgement.exit_status}],
-                "results": [_result(one, numbers[one.rule_id]) for one in noted(judgement)[:_MOST_RESULTS]],
+                "results": [
+                    _result(one, numbers[one.rule_id], place_of(judgement, one))
+                    for one in noted(judgement)[:_MOST_RESULTS]
+                ],
                 "properties": {"stage": judgement.stage.value, "caution": CAUTION},
             }
         ],
@@ -76,7 +79,7 @@ def _descriptor(id_: str, title: str, asks: str, text: str, level: str, tags: li
     }
 
 
-def _result(one: Noted, number: int) -> dict[str, Any]:
+def _result(one: Noted, number: int, place: Position) -> dict[str, Any]:
     text = " ".join(_sentence(part) for part in sentence(one.finding))
     result: dict[str, Any] = {
         "ruleId": one.rule_id,
@@ -84,13 +87,12 @@ def _result(one: Noted, number: int) -> dict[str, Any]:
         "level": one.level,
         "message": {"text": text},
         "partialFingerprints": {"primaryLocationLineHash": one.fingerprint},
+        "locations": [_location(place)],  # without one, code scanning shows nothing
     }
-    if one.places:
-        result["locations"] = [_location(one.places[0])]
     if one.places[1:]:
         result["relatedLocations"] = [
-            {"id": count, **_location(place), "message": {"text": "the other record"}}
-            for count, place in enumerate(one.places[1:_MOST_PLACES], start=1)
+            {"id": count, **_location(other), "message": {"text": "the other record"}}
+            for count, other in enumerate(one.places[1:_MOST_PLACES], start=1)
         ]
     return result
 

@@ -6,7 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from jurystrut.judge import CAUTION
-from jurystrut.reports.plain import WORDS, Paint, heading, safe, wrapped
+from jurystrut.reports.plain import WORDS, Paint, heading, one_line, wrapped
 from jurystrut.rulebook import Finding, Verdict
 
 if TYPE_CHECKING:
@@ -41,8 +41,8 @@ def write(judgement: Judgement, *, coloured: bool = False) -> str:
 
 def _head(judgement: Judgement, paint: Paint) -> str:
     aircraft = judgement.project.aircraft
-    name = safe(aircraft.name) if aircraft else "(no aircraft record)"
-    authority = f", authority {safe(aircraft.authority)}" if aircraft else ""
+    name = one_line(aircraft.name) if aircraft else "(no aircraft record)"
+    authority = f", authority {one_line(aircraft.authority)}" if aircraft else ""
     head = f"{paint.strong(name)}{authority}, judged at stage {judgement.stage.value} on {judgement.day.isoformat()}"
     return "\n".join([head, *_trial(judgement, paint)])
 
@@ -58,7 +58,7 @@ def problem_lines(problems: Iterable[Problem], paint: Paint) -> Iterator[str]:
     """One block a problem of reading."""
     yield paint.strong("RECORDS THAT CANNOT BE READ")
     for problem in problems:
-        yield wrapped(problem.message, "    ", f"  {safe(str(problem.position))}: ")
+        yield wrapped(problem.message, "    ", f"  {one_line(str(problem.position))}: ")
 
 
 def _waiting(results: Iterable[RuleResult]) -> tuple[dict[Finding, list[str]], list[RuleResult]]:
@@ -130,15 +130,15 @@ _BINDS = {
 
 
 def _finding(finding: Finding, paint: Paint) -> Iterator[str]:
-    head = f"  {paint.verdict(finding.verdict, 8)}{safe(finding.subject)}: "
-    plain = f"  {WORDS[finding.verdict].ljust(8)}{safe(finding.subject)}: "
+    head = f"  {paint.verdict(finding.verdict, 8)}{one_line(finding.subject)}: "
+    plain = f"  {WORDS[finding.verdict].ljust(8)}{one_line(finding.subject)}: "
     body = wrapped(finding.message, " " * 10, plain)
     yield head + body[len(plain) :]
     numbers = margin_words(finding)
     if numbers:
         yield wrapped(numbers, " " * 10)
     for spot in finding.where:
-        yield f"          at {safe(str(spot.position))}"
+        yield f"          at {one_line(str(spot.position))}"
     if finding.deviation:
         yield wrapped(f"deviation on record: {finding.deviation}", " " * 12, " " * 10)
     if finding.remedy:
