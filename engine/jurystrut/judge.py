@@ -299,7 +299,9 @@ class _Run:
                 not_applicable("aircraft", f"this aircraft is recorded as one without {', '.join(sorted(absent))}"),
             )
         try:
-            return tuple(rule.check(*[self.value(parameter) for parameter in rule.parameters]))
+            found = tuple(rule.check(*[self.value(parameter) for parameter in rule.parameters]))
+            # Silence must not read as "nothing wrong": no wires recorded is not the same as no wires.
+            return found or (no_data("aircraft", "the records hold nothing that this rule could judge"),)
         except MissingRecord as missing:
             return (
                 no_data("aircraft", str(missing), *missing.where, remedy="Record it, so that this rule can be judged."),

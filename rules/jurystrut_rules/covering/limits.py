@@ -6,7 +6,7 @@ never guessed. Where only common practice has a figure, falling short of it is a
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.atmosphere import dew_point
@@ -261,10 +261,8 @@ def _in_date(entry: Application, batch: Batch, product: Product) -> Finding:
         )
     last, where = batch.expires, [batch.at("expires")]
     if last is None and batch.made is not None and product.shelf_life is not None:
-        last, where = (
-            batch.made + timedelta(seconds=product.shelf_life.si),
-            [batch.at("made"), product.at("shelf_life")],
-        )
+        days = min(product.shelf_life.to("d"), (date.max - batch.made).days)  # the calendar of dates ends
+        last, where = batch.made + timedelta(days=days), [batch.at("made"), product.at("shelf_life")]
     if last is None:
         message = f"neither a last day of use nor day made and shelf life are recorded for batch {batch.id}"
         return no_data(entry.id, message, batch.at())
