@@ -59,6 +59,7 @@ PACK = Pack(
         "jurystrut_rules.panel.controls",
         "jurystrut_rules.panel.engine_controls",
         "jurystrut_rules.panel.instruments",
+        "jurystrut_rules.panel.leftovers",
         "jurystrut_rules.panel.shapes",
         "jurystrut_rules.panel.sheet",
         "jurystrut_rules.papers.builders_log",

@@ -9,7 +9,7 @@ import pytest
 from shapely import affinity, geometry
 
 from jurystrut.calculations.layout import Circle, Polygon, rectangle
-from jurystrut.calculations.solids import Section, cover, flat_sided, moved_by_tilt, room, room_while_tilting
+from jurystrut.calculations.solids import Section, cover, flat_sided, moved_by_tilt, room, room_while_tilting, swept
 
 
 def block(section: Section) -> geometry.Polygon:
@@ -49,6 +49,19 @@ def test_room_while_tilting_agrees_with_shapely_on_random_blocks() -> None:
             met += 1
     assert met > 10
     assert clear > 10
+
+
+def test_what_holds_a_body_all_through_its_tilt_agrees_with_shapely() -> None:
+    chance = random.Random(12)
+    for _ in range(40):
+        body, _ = some_sections(chance)
+        angle = chance.uniform(0.1, 2.5)
+        steps = (angle * step / 500 for step in range(501))
+        turned = [affinity.rotate(block(body), -a, origin=(0, 0), use_radians=True).bounds for a in steps]
+        low, near, high, far = (
+            choose(side) for choose, side in zip((min, min, max, max), zip(*turned, strict=True), strict=True)
+        )
+        assert swept(body, angle) == pytest.approx((low, high, near, far), abs=1e-3)
 
 
 def test_a_short_touch_between_the_ends_of_the_tilt_is_not_missed() -> None:

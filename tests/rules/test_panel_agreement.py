@@ -201,3 +201,32 @@ def test_a_placard_on_the_panel_is_known_among_the_placards() -> None:
     assert one("item-known", text).verdict is Verdict.FAIL
     placard = "markings: {placards: [{id: P-DAY, purpose: day-vfr-only, text: DAY VFR ONLY}]}\n"
     assert one("item-known", text + placard).verdict is Verdict.PASS
+
+
+# panel/placard-beside
+
+
+def placard(beside: str, *, more: str = "") -> Finding:
+    text = f"markings: {{placards: [{{id: P, purpose: fuel-filler, text: FUEL{beside}}}]}}\n{more}"
+    return one("placard-beside", text)
+
+
+TANK = "fuel: {tanks: [{id: LEFT}]}\n"
+
+
+def test_a_placard_beside_what_is_there_passes() -> None:
+    assert placard(", beside: LEFT", more=TANK).message == "it speaks of LEFT"
+
+
+def test_a_placard_beside_what_has_gone_warns() -> None:
+    finding = placard(", beside: RIGHT", more=TANK)
+    assert (finding.verdict, finding.message) == (Verdict.WARN, "there is no record RIGHT, of which it speaks")
+    assert lines(finding) == [2]
+
+
+def test_placard_nearest_sound_case_stands_beside_nothing() -> None:
+    assert placard("").verdict is Verdict.NOT_APPLICABLE
+
+
+def test_placard_no_data_without_markings() -> None:
+    assert one("placard-beside", TANK).verdict is Verdict.NO_DATA

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
     from jurystrut.calculations.layout import Point, Shape
 
-__all__ = ["Section", "cover", "flat_sided", "moved_by_tilt", "room", "room_while_tilting"]
+__all__ = ["Section", "cover", "flat_sided", "moved_by_tilt", "room", "room_while_tilting", "swept"]
 
 _SIDES = 96
 
@@ -87,6 +87,20 @@ def room_while_tilting(body: Section, structure: Section, angle: float) -> float
     angles = sorted({0.0, angle, *(a for a in _telling(body, structure) if 0 < a < angle)})
     middles = [(one + other) / 2 for one, other in pairwise(angles)]
     return min(gap(Polygon(tuple(_turned(corner, a) for corner in body.corners)), fixed) for a in (*angles, *middles))
+
+
+def swept(body: Section, angle: float) -> Section:
+    """The smallest section with square corners that holds a body all through a tilt of `angle` radians."""
+    alongs, behinds = [], []
+    for along, behind in body.corners:
+        # A corner is farthest out, or farthest behind, at the ends of its arc or where it points along the sheet or square to it.
+        start = math.atan2(behind, along)
+        square_on = [(start - k * math.pi / 2) % math.tau for k in range(4)]
+        for a in (0.0, angle, *(a for a in square_on if a < angle)):
+            place = _turned((along, behind), a)
+            alongs.append(place[0])
+            behinds.append(place[1])
+    return Section(min(alongs), max(alongs), min(behinds), max(behinds))
 
 
 def _turned(point: Point, angle: float) -> Point:

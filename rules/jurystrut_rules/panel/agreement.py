@@ -1,4 +1,4 @@
-"""Does the panel agree with the wiring, the weights and itself: everything in one place, with its name, and nothing left over?"""
+"""Does the panel agree with the wiring, the weights and itself: everything in one place, with its name?"""
 
 from __future__ import annotations
 
@@ -23,19 +23,15 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
     from jurystrut.records.electrical import Electrical, Protection, Switch
-    from jurystrut.records.panel import Hole, Item, Legend, Panel
+    from jurystrut.records.panel import Item, Legend, Panel
     from jurystrut.records.project import Project
-    from jurystrut.records.weights import Weights
     from jurystrut_rules.electrical.circuit import Circuit
 
 __all__ = [
     "control_has_legend",
     "control_has_place",
     "dimmer_is_not_doubled",
-    "hole_is_used",
-    "item_is_fitted",
     "item_is_known",
-    "legend_is_used",
     "legend_tells_rating",
     "legends_read_differently",
     "one_thing_in_one_place",
@@ -134,54 +130,6 @@ def item_is_known(panel: Panel, project: Project) -> Iterator[Finding]:
 
 
 @rule(
-    "panel/hole-used",
-    title="Hole has its item",
-    asks="Has every hole in the sheet an item that sits in it?",
-    references=("own-consistency",),
-    due=Stage.SYSTEMS,
-    remedy="Mount an item in it, cover it, or take the hole out of the drawing before it is cut.",
-    at_worst=Verdict.WARN,
-)
-def hole_is_used(panel: Panel) -> Iterator[Finding]:
-    """A hole without an item is what stays when an item leaves the panel."""
-    yield from _used(
-        "no item sits in this hole",
-        _holes(panel),
-        {item.hole for item in panel.items} | {sheet.opening for sheet in panel.sub_panels},
-    )
-
-
-def _holes(panel: Panel) -> tuple[Hole, ...]:
-    if not panel.holes:
-        raise MissingRecord("no hole is recorded", panel.at())
-    return panel.holes
-
-
-@rule(
-    "panel/legend-used",
-    title="Legend has its item",
-    asks="Does every legend name an item that is there?",
-    references=("23-1555-a", "own-consistency"),
-    due=Stage.SYSTEMS,
-    remedy="Take the legend off, or name it in its item.",
-    at_worst=Verdict.WARN,
-)
-def legend_is_used(panel: Panel) -> Iterator[Finding]:
-    """A legend that no item names is what stays when an item leaves the panel, and it misleads."""
-    if not panel.legends:
-        raise MissingRecord("no legend is recorded", panel.at())
-    yield from _used("no item has this legend", panel.legends, {item.legend for item in panel.items})
-
-
-def _used(complaint: str, things: Iterable[Hole | Legend], used: set[str | None]) -> Iterator[Finding]:
-    for thing in things:
-        if thing.id in used:
-            yield passes(thing.id, "an item has it", thing.at())
-        else:
-            yield warns(thing.id, complaint, thing.at())
-
-
-@rule(
     "panel/one-place-each",
     title="One thing in one place",
     asks="Does no hole hold two items, and does no device stand on the panel twice?",
@@ -275,37 +223,6 @@ def legends_read_differently(panel: Panel) -> Iterator[Finding]:
                 yield fails(legend.id, f"{other.id} reads {legend.text} too", legend.at("text"), other.at("text"))
             else:
                 yield passes(legend.id, f"nothing else of its kind reads {legend.text}", legend.at("text"))
-
-
-@rule(
-    "panel/item-fitted",
-    title="What is on the panel is in the aircraft",
-    asks="Is no item on the panel weighed as a component that is not fitted?",
-    references=("own-consistency",),
-    due=Stage.SYSTEMS,
-    remedy="Take the item off the panel's records, or record its component as fitted.",
-    at_worst=Verdict.WARN,
-)
-def item_is_fitted(panel: Panel, weights: Weights) -> Iterator[Finding]:
-    """A component with `fitted: false` has left the aircraft, or is not in it yet; an item of the panel that is this
-    component is left over, or the component was forgotten.
-    """
-    if not panel.items:
-        raise MissingRecord("no panel item is recorded", panel.at())
-    components = {name: component for component in weights.components for name in (*component.equipment, component.id)}
-    asked = 0
-    for item in panel.items:
-        component = components.get(item.id) or components.get(item.equipment or item.id)
-        if component is None:
-            continue
-        asked += 1
-        where = (item.at(), component.at("fitted"))
-        if component.fitted:
-            yield passes(item.id, f"{component.id} is fitted", *where)
-        else:
-            yield warns(item.id, f"its component {component.id} is recorded as not fitted", *where)
-    if not asked:
-        yield not_applicable("aircraft", "no item of the panel is a component that is weighed", panel.at())
 
 
 @rule(

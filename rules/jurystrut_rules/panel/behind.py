@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.layout import Shape, near_pairs
-from jurystrut.calculations.solids import Section, moved_by_tilt, room, room_while_tilting
+from jurystrut.calculations.solids import Section, moved_by_tilt, room, room_while_tilting, swept
 from jurystrut.rulebook import Finding, MissingRecord, Stage, at_least, fact, no_data, not_applicable, passes, rule
 from jurystrut_rules.panel.shapes import LOOK_AROUND, nearest, outline_of
 
@@ -244,23 +244,15 @@ def _least_room(
 ) -> tuple[float, str] | None:
     """The zone that a tilting body comes closest to, after the distance; None where none is less than `within` away."""
     found = []
+    whole = swept(body, angle)
     for name, (section, its_along) in zones.items():
         beside = max(its_along[0] - along[1], along[0] - its_along[1])
-        if beside < within and _reach(body) + within > _reach_least(section):
+        outwards = max(section.low - whole.high, whole.low - section.high)
+        if max(beside, outwards, section.near - whole.far, whole.near - section.far) < within:
             distance = room(beside, room_while_tilting(body, section, angle))
             if distance < within:
                 found.append((distance, name))
     return min(found, default=None)
-
-
-def _reach(body: Section) -> float:
-    """The distance of its outermost corner from the hinge."""
-    return float(max(abs(complex(*corner)) for corner in body.corners))
-
-
-def _reach_least(zone: Section) -> float:
-    """The distance of its nearest part from the hinge."""
-    return float(abs(complex(max(zone.low, -zone.high, 0.0), max(zone.near, -zone.far, 0.0))))
 
 
 @rule(
