@@ -26,6 +26,10 @@ def test_equal_diagonals_are_square() -> None:
     assert off_square_angle(5, 5, 6) == 0
 
 
+def test_a_triangle_that_is_all_but_flat() -> None:
+    assert abs(off_square_angle(1.0, 1.0 + 1e-15, 2.0)) <= math.pi
+
+
 def test_a_right_angled_triangle() -> None:
     # 3-4-5 with the right angle at the right end: the apex stands over it, 1.5 right of the middle, 4 high
     assert off_square(5, 4, 3) == pytest.approx(1.5)

@@ -167,6 +167,7 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("hose-age", {"made": "2021-05-31"}, FAIL, "5 years old; 5 years by declaration"),
     ("hose-age", {"made": "2021-05-31", "life": None}, WARN, "5 years by custom"),
     ("hose-age", {"made": "2020-02-29", "life": "7"}, PASS, "6 years old"),
+    ("hose-age", {"life": "999999999"}, PASS, "2 years old"),
     ("hose-age", {"made": None}, NO_DATA, "'made' is not recorded"),
     ("hose-age", TUBE, APART, "aluminium-tube"),
     ("hose-slack", {"straight": None}, NO_DATA, "'straight' is not recorded"),

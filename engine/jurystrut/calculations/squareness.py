@@ -21,7 +21,7 @@ def off_square(left: float, right: float, base: float) -> float:
 def off_square_angle(left: float, right: float, base: float) -> float:
     """The angle between the line from the middle of the base to the apex and the normal of the base."""
     offset = off_square(left, right, base)
-    height = math.sqrt(left * left - (base / 2 + offset) ** 2)
+    height = math.sqrt(max(0.0, left * left - (base / 2 + offset) ** 2))
     return math.atan2(offset, height)
 
 

@@ -19,6 +19,8 @@ class Joint(Named):
 
     what: Text | None = None
     """For example main spar to fuselage, upper left."""
+    place: Literal["structure", "controls", "landing-gear", "tailwheel", "engine-mount", "other"] | None = None
+    """What it belongs to, for example landing-gear."""
     stack: tuple[Length, ...] = ()
     """Thickness of each part clamped, head to nut, for example [0.25 in, 0.75 in, 0.25 in]."""
     gap: Length | None = None

@@ -175,7 +175,7 @@ def hose_is_not_too_old(fuel: Fuel, day: datetime.date) -> Iterator[Finding]:
 def _after(made: datetime.date, years: int) -> datetime.date:
     """The last day of a life in years; of 29 February, the 28th."""
     last = 28 if (made.month, made.day) == (2, 29) else made.day
-    return datetime.date(made.year + years, made.month, last)
+    return datetime.date(min(made.year + years, datetime.MAXYEAR), made.month, last)
 
 
 @rule(

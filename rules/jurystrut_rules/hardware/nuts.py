@@ -15,6 +15,7 @@ from jurystrut.rulebook import (
     not_applicable,
     passes,
     rule,
+    warns,
 )
 from jurystrut_rules.lacking import lacking
 
@@ -35,6 +36,7 @@ __all__ = [
 ]
 
 _FIBRE_LIMIT = 250.0  # degF, AC 43.13-1B paragraph 7-64f
+_COTTERED = frozenset({"controls", "landing-gear", "tailwheel"})  # AC 43.13-1B paragraph 7-38
 _PLATED_LIMIT = 450.0  # degF, cadmium-plated nuts, AC 43.13-1B page 7-12
 
 
@@ -52,7 +54,9 @@ def no_nut(bolted: Bolted) -> Finding:
     remedy="Fit a drilled bolt, a castle nut and a cotter.",
 )
 def nut_stays_on(bolted_joints: list[Bolted]) -> Iterator[Finding]:
-    """A nut held by its own drag is worked off by a part that turns. A castellated self-locking nut with its cotter may stay."""
+    """A nut held by its own drag is worked off by a part that turns. A castellated self-locking nut with its cotter may stay.
+    A bolt that clamps the inner race of a bearing or pulley stands still itself, and does not count as turning.
+    """
     for bolted in bolted_joints:
         joint, nut = bolted.joint, bolted.nut
         if nut is None:
@@ -75,11 +79,21 @@ def nut_stays_on(bolted_joints: list[Bolted]) -> Iterator[Finding]:
     remedy="Fit a bolt without the trailing A, a castle nut and a new cotter pin.",
 )
 def cotter_where_it_turns(bolted_joints: list[Bolted]) -> Iterator[Finding]:
-    """A castle nut without its cotter holds nothing. The shank is drilled where the part number has no trailing A."""
+    """A castle nut without its cotter holds nothing. The shank is drilled where the part number has no trailing A. AC
+    43.13-1B asks for cotters in controls, landing gear and tailwheel too; where bolt and nut stand still there, a nut that
+    locks otherwise is warned of and does not fail.
+    """
     for bolted in bolted_joints:
         joint, nut, bolt = bolted.joint, bolted.nut, bolted.bolt
         if nut is None:
             yield no_nut(bolted)
+        elif not nut.castle and not joint.rotates and joint.place in _COTTERED:
+            yield warns(
+                joint.id,
+                f"it belongs to the {joint.place}, and {nut.part} takes no cotter",
+                joint.at("nut"),
+                joint.at("place"),
+            )
         elif not nut.castle and not joint.rotates:
             yield not_applicable(joint.id, f"{nut.part} takes no cotter, and nothing turns here", joint.at("nut"))
         elif not nut.castle:

@@ -19,7 +19,7 @@ from jurystrut.rulebook import (
     rule,
 )
 from jurystrut_rules.hardware.nuts import no_nut
-from jurystrut_rules.hardware.tables import Nut, least_drag, torque_row
+from jurystrut_rules.hardware.tables import Nut, TorqueRow, least_drag, torque_row
 from jurystrut_rules.lacking import lacking
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def torque_in_range(bolted_joints: list[Bolted]) -> Iterator[Finding]:
 
 
 def _torque(bolted: Bolted) -> Finding:
-    joint, nut, bolt = bolted.joint, bolted.nut, bolted.bolt
+    joint, nut = bolted.joint, bolted.nut
     if joint.torque is None:
         return lacking(joint, "torque")
     if joint.torque_range is not None:
@@ -64,11 +64,9 @@ def _torque(bolted: Bolted) -> Finding:
         )
     if nut is None:
         return no_nut(bolted)
-    row = torque_row(bolt.thread) if bolt else None
+    row = _row(bolted)
     if row is None:
-        return no_data(
-            joint.id, "its bolt is not in table 7-1", joint.at("bolt"), remedy="Record 'torque_range' and 'manual'."
-        )
+        return _not_listed(bolted)
     if joint.nut_drag is None:
         return lacking(joint, "nut_drag", ", which is added to the table's torque")
     column, drag = row.shear if nut.duty == "shear" else row.tension, joint.nut_drag.to("in-lb")
@@ -79,6 +77,19 @@ def _torque(bolted: Bolted) -> Finding:
     ]
     verdict = Verdict.FAIL if nut.known == "read" else Verdict.WARN
     return _set(joint, low, high, "table 7-1 with the nut's drag gives", verdict, steps)
+
+
+def _row(bolted: Bolted) -> TorqueRow | None:
+    """The row of table 7-1, which is for cadmium-plated steel: an aluminium or stainless bolt has none."""
+    bolt = bolted.bolt
+    return torque_row(bolt.thread) if bolt and bolt.material == "steel" else None
+
+
+def _not_listed(bolted: Bolted) -> Finding:
+    joint, bolt = bolted.joint, bolted.bolt
+    steel = f"table 7-1 is for cadmium-plated steel, and {bolt.part} is {bolt.material}" if bolt else ""
+    remedy = "Record 'torque_range' and the 'manual' that gives it."
+    return no_data(joint.id, steel or "its bolt is not in table 7-1", joint.at("bolt"), remedy=remedy)
 
 
 def _set(joint: Joint, low: float, high: float, source: str, otherwise: Verdict, steps: list[str]) -> Finding:
@@ -115,13 +126,15 @@ def torque_below_limit(bolted_joints: list[Bolted]) -> Iterator[Finding]:
     """
     for bolted in bolted_joints:
         joint, nut = bolted.joint, bolted.nut
-        row = torque_row(bolted.bolt.thread) if bolted.bolt else None
-        if nut is None:
+        row = _row(bolted)
+        if row is None and joint.torque_range and joint.manual:
+            yield not_applicable(
+                joint.id, f"table 7-1 does not hold its bolt; {joint.manual} decides", joint.at("bolt")
+            )
+        elif nut is None:
             yield no_nut(bolted)
         elif row is None:
-            yield no_data(
-                joint.id, "its bolt is not in table 7-1", joint.at("bolt"), remedy="Record 'bolt' by its part number."
-            )
+            yield _not_listed(bolted)
         elif joint.torque is None:
             yield lacking(joint, "torque")
         else:
