@@ -172,6 +172,18 @@ def test_a_step_is_told_once_for_all_its_subjects(tmp_path: Path) -> None:
     assert "Add the file, or correct its path. D0, D1, D2, D3, D4, D5 and 2 more" in reader.text
 
 
+def test_what_is_only_estimated_is_told(tmp_path: Path) -> None:
+    reader, _ = page_of(
+        tmp_path,
+        a="aircraft: {name: T, authority: US, stage: design}\nweights:\n  components:\n"
+        "    - {id: SEAT, weight: 10 lb, arm: 20 in, basis: weighed}\n"
+        "    - {id: PAINT, weight: 9.5 lb, arm: 30 in, basis: estimated}\n"
+        "    - {id: CLOTH, weight: 6 lb, arm: 30 in, basis: estimated}\n",
+    )
+    assert "weights of 2 components, 15.5 lb together, estimated: PAINT, CLOTH" in reader.text
+    assert "catalogue" not in reader.text[reader.text.index("Only estimated") :][:300]
+
+
 def test_evidence_is_shown_as_it_was_found(tmp_path: Path) -> None:
     dot = b"\x89PNG\r\n\x1a\n" + b"x" * 50
     (tmp_path / "dot.png").write_bytes(dot)

@@ -102,7 +102,7 @@ def _named(found: list[Finding]) -> str:
 
 
 def _estimated(judgement: Judgement) -> Iterator[tuple[str, str]]:
-    """Records whose figures nobody has measured, by where a reader finds them."""
+    """Figures that nobody has measured, and verdicts whose deciding source nobody has read, with where a reader finds them."""
     weights = judgement.project.sections.get("weights")
     parts = weights.components if weights else ()
     for basis in ("estimated", "catalogue"):
@@ -110,11 +110,18 @@ def _estimated(judgement: Judgement) -> Iterator[tuple[str, str]]:
         if some:
             pounds = sum(part.weight.to("lb") for part in some if part.weight)
             yield f"weights of {len(some)} components, {pounds:.1f} lb together, {basis}", _first(some)
+    unread = [
+        result.rule.id
+        for result in judgement.results
+        if result.verdict is Verdict.PASS and judgement.rulebook.cited(result.rule)[0].status == "memory"
+    ]
+    if unread:
+        yield f"verdicts of {len(unread)} rules that pass, by a source known from memory", _first(unread)
     unknown = [part for part in parts if part.weight is None or part.arm is None]
     if unknown:
         yield f"{len(unknown)} components without weight or arm", _first(unknown)
 
 
-def _first(records: list[object]) -> str:
+def _first(records: Sequence[object]) -> str:
     names = [str(record) for record in records]
     return ", ".join(names[:10]) + (f" and {len(names) - 10} more" if len(names) > 10 else "")
