@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import Finding, Stage, Verdict, at_least, fails, no_data, not_applicable, passes, rule, warns
@@ -29,15 +28,14 @@ __all__ = ["devices_are_used", "harness_weighs_its_wires", "markings_differ", "w
 )
 def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
     """A device with a side that nothing is joined to does nothing. A spare position is best left out until it is used."""
-    touched = Counter(point for edge in circuit.network.edges for point in (edge.start, edge.end))
     devices = (*electrical.protection, *electrical.switches, *electrical.diodes)
     if not devices:
         yield not_applicable("aircraft", "no device is recorded", electrical.at())
+    network = circuit.network
     for device in devices:
-        edges = [circuit.network.edges[index] for index in circuit.edge_of[device.id]]
-        points = dict.fromkeys(point for edge in edges for point in (edge.start, edge.end))
-        own = Counter(point for edge in edges for point in (edge.start, edge.end))
-        loose = [point for point in points if touched[point] == own[point]]
+        own = circuit.edge_of[device.id]
+        points = dict.fromkeys(point for i in own for point in (network.edges[i].start, network.edges[i].end))
+        loose = [point for point in points if all(index in own for _, index in network.neighbours[point])]
         if loose:
             message = f"nothing is joined to {' and '.join(loose)}"
             yield warns(device.id, message, device.at(), remedy="Record its wires, or take it out of the record.")
@@ -57,6 +55,9 @@ def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
 def wires_lead_somewhere(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
     """A wire that ends at a splice, stud, block or connector from which nothing goes on is a live end or a slip."""
     junctions = {junction.id for junction in electrical.junctions}
+    if not junctions:
+        yield not_applicable("aircraft", "no junction is recorded", electrical.at())
+        return
     ends: dict[str, list[str]] = {}
     for edge in circuit.network.edges:
         for point in (edge.start, edge.end):
@@ -66,8 +67,6 @@ def wires_lead_somewhere(electrical: Electrical, circuit: Circuit) -> Iterator[F
         owner = point.partition(".")[0]
         if owner in junctions:
             points_of.setdefault(owner, []).append(point)
-    if not junctions:
-        yield not_applicable("aircraft", "no junction is recorded", electrical.at())
     for junction in electrical.junctions:
         alone = [ends[point][0] for point in points_of.get(junction.id, ()) if len(ends[point]) == 1]
         if alone or junction.id not in points_of:

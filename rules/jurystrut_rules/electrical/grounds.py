@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 __all__ = ["bonds_are_low", "few_wires_share_a_stud", "returns_make_no_loops", "sound_shares_no_ground"]
 
+_RETURNS = frozenset({"return", "source-return"})
 _NOISY = frozenset({"motor", "ignition", "relay"})
 _BOND_OHMS = {"jumper": 0.003, "frame": 0.0025}  # AC 43.13-1B 11-189 and 11-188f
 _MOST_ON_A_STUD = 4  # AC 21-99 section 2 chapter 13 for grounds; AC 43.13-1B 11-174 for lugs, from memory
@@ -93,17 +94,13 @@ def returns_make_no_loops(electrical: Electrical, circuit: Circuit) -> Iterator[
     """Wires on the return side that lie in a loop are told; currents share the ways of a loop as their resistance will have it,
     and changing magnetic fields drive more round it. Two returns side by side may be meant, so this rule warns at most.
     """
-    analysis = circuit.analysis
-    wires = {wire.id: wire for wire in electrical.wires}
-    returns = circuit.network.returned() - circuit.network.fed()
-    looped = [
-        wires[circuit.network.edges[index].id]
-        for index in sorted(analysis.meshed)
-        if circuit.network.edges[index].start in returns and circuit.network.edges[index].id in wires
-    ]
-    if not returns:
+    analysis, edges = circuit.analysis, circuit.network.edges
+    if not _RETURNS & set(analysis.side):
         yield no_data("aircraft", "no return to a source is recorded", electrical.at("wires"))
-    elif not looped:
+        return
+    in_loops = {edges[index].id for index in analysis.meshed if analysis.side[index] in _RETURNS}
+    looped = [wire for wire in electrical.wires if wire.id in in_loops] if in_loops else []
+    if not looped:
         yield passes("aircraft", "no return lies in a loop", electrical.at("wires"))
     else:
         named = ", ".join(wire.id for wire in looped[:6])

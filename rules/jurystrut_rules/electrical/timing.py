@@ -100,37 +100,57 @@ def wire_stands_fault(electrical: Electrical, circuit: Circuit) -> Iterator[Find
     hot as it may be, that ends at 200 degC: no standard gives a final temperature for it, so this is a choice made here and
     warns at most. Beyond six times its rating the band gives no least current, and a fuse's own curve is needed.
     """
-    devices = {device.id: device for device in electrical.protection}
+    devices = {device.id: device for device in electrical.protection if _has_table(device)}
+    stands: dict[tuple[object, ...], tuple[float, float] | Verdict] = {}
     count = 0
-    for wire in electrical.wires:
-        index = circuit.edge_of[wire.id][0]
-        if circuit.analysis.side[index] != "supply":
-            continue
-        edge = circuit.network.edges[index]
-        towards = circuit.analysis.towards
-        outer = next((p for p in (edge.start, edge.end) if p in towards and towards[p].edge == index), None)
-        device = _device_of(outer, circuit, devices) if outer else None
-        if device is None or not _has_table(device):
-            continue
+    for wire, device in _behind_fuses(electrical, circuit, devices):
         count += 1
-        yield _heated(wire, device)
+        key = (wire.size, wire.spec, wire.insulation, wire.material)
+        if key not in stands:
+            stands[key] = _stands(wire)
+        yield _heated(wire, device, stands[key])
     if not count:
         message = "no wire hangs on a blade fuse of 3 to 30 A; no published times are held for other devices"
         yield not_applicable("aircraft", message, electrical.at("wires"))
 
 
-def _heated(wire: Wire, device: Protection) -> Finding:
+def _behind_fuses(
+    electrical: Electrical, circuit: Circuit, devices: dict[str, Protection]
+) -> Iterator[tuple[Wire, Protection]]:
+    """The wires of the supply side whose nearest device is a fuse with a table."""
+    analysis, edges = circuit.analysis, circuit.network.edges
+    for wire in electrical.wires:
+        index = circuit.edge_of[wire.id][0]
+        if analysis.side[index] != "supply" or index in analysis.meshed:
+            continue
+        branch = analysis.towards.get(edges[index].end)
+        outer = edges[index].end if branch and branch.edge == index else edges[index].start
+        upstream = next((edge for edge in analysis.path(outer) if edge.kind == "protection"), None)
+        if upstream and upstream.id in devices:
+            yield wire, devices[upstream.id]
+
+
+def _stands(wire: Wire) -> tuple[float, float] | Verdict:
+    """The section in mm2 and the A2s that a wire stands; or no-data, or not-applicable."""
     cmil = circular_mils(wire.size.name) if wire.size else None
     rating = wire.insulation.to("degC") if wire.insulation else insulation_celsius(wire.spec)
-    if cmil is None or wire.material != "copper":
-        return no_data(wire.id, "its section cannot be told: its size, or that it is copper", wire.at())
-    if rating is None:
-        return no_data(wire.id, "what temperature its insulation stands is not recorded", wire.at())
+    if cmil is None or rating is None or wire.material != "copper":
+        return Verdict.NO_DATA
     if round(rating) != round(_ETFE[0]):
-        return not_applicable(wire.id, f"no final temperature is held for insulation of {rating:.0f} degC", wire.at())
+        return Verdict.NOT_APPLICABLE
+    return cmil * _MM2_PER_CMIL, (adiabatic_factor(*_ETFE) * cmil * _MM2_PER_CMIL) ** 2
+
+
+def _heated(wire: Wire, device: Protection, known: tuple[float, float] | Verdict) -> Finding:
+    if known is Verdict.NO_DATA:
+        return no_data(
+            wire.id, "its size, its insulation's temperature or that it is copper is not recorded", wire.at()
+        )
+    if isinstance(known, Verdict):
+        return not_applicable(wire.id, "no final temperature is held for insulation but that of 150 degC", wire.at())
+    square_mm, stands = known
     heat, row = blade_times().heat(device.rating.si, _ADIABATIC_S)
-    k, square_mm = adiabatic_factor(*_ETFE), cmil * _MM2_PER_CMIL
-    stands = (k * square_mm) ** 2
+    k = adiabatic_factor(*_ETFE)
     return at_most(
         wire.id,
         heat,
@@ -143,7 +163,7 @@ def _heated(wire: Wire, device: Protection) -> Finding:
         working=lambda: [
             f"{row.percent:g} % of {device.rating.si:g} A for {row.most:g} s: {heat:.4g} A2s",
             f"k from {_ETFE[0]:g} to {_ETFE[1]:g} degC: {k:.1f}",
-            f"{cmil:g} circular mils (Table 11-9) = {square_mm:.4f} mm2",
+            f"section (Table 11-9): {square_mm:.4f} mm2",
             f"({k:.1f} x {square_mm:.4f})^2 = {stands:.4g} A2s",
         ],
     )

@@ -18,7 +18,7 @@ def wire(fields: str) -> str:
     return f"electrical:\n  wires:\n    - {{id: W, from: A, to: A, {fields}}}\n  buses: [{{id: A}}]\n"
 
 
-# Figures as read, those of bend and controls from memory: the rule, what is recorded, the verdict, what was measured and the limit.
+# Figures as read, those of bend and controls from memory: rule, record, verdict, what was measured, limit.
 CASES = [
     ("support-spacing", "support_spacing: 20 in", PASS, 20, 24),
     ("support-spacing", "support_spacing: 24 in", PASS, 24, 24),
