@@ -101,23 +101,27 @@ def test_every_rule_is_the_target_of_a_case() -> None:
     assert targets == {rule.id for rule in installed().rules}
 
 
+@cache
+def outcome(path: Path) -> tuple[dict[str, str], Judgement]:
+    """The files after a case's edits, and what is said of them; kept, for two tests ask."""
+    case = case_of(path)
+    files = edited({file.path: file.text for file in record_files(EXAMPLE)}, case)
+    return files, judged(files, case.get("stage"))
+
+
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
 def test_is_caught_by_the_right_rule_and_nothing_else_is(
-    path: Path, example: dict[str, str], before: Callable[[str | None], set[Noted]]
+    path: Path, before: Callable[[str | None], set[Noted]]
 ) -> None:
     case = case_of(path)
-    files = edited(example, case)
-    judgement = judged(files, case.get("stage"))
     expected = {Noted(want["rule"], want["subject"], want["verdict"]) for want in case["expect"]}
-    assert noted(judgement) - before(case.get("stage")) == expected
+    assert noted(outcome(path)[1]) - before(case.get("stage")) == expected
 
 
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)
-def test_is_caught_at_the_right_line(path: Path, example: dict[str, str]) -> None:
-    case = case_of(path)
-    files = edited(example, case)
-    judgement = judged(files, case.get("stage"))
-    for want in case["expect"]:
+def test_is_caught_at_the_right_line(path: Path) -> None:
+    files, judgement = outcome(path)
+    for want in case_of(path)["expect"]:
         lines = [files[place.file].splitlines()[place.line - 1] for place in places(judgement, want)]
         assert any(want["at"] in line for line in lines), f"{want['rule']} points at {lines}"
 
