@@ -22,6 +22,7 @@ PACK = Pack(
         "jurystrut_rules.electrical.switching",
         "jurystrut_rules.documents",
         "jurystrut_rules.engine_marks",
+        "jurystrut_rules.legends",
         "jurystrut_rules.lighting",
         "jurystrut_rules.markings",
         "jurystrut_rules.measured_lights",
