@@ -15,6 +15,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
+import jurystrut_rules
 from jurystrut.calculations.conductors import (
     AllowableDrops,
     BundleTable,
@@ -32,7 +33,7 @@ from jurystrut.calculations.conductors import (
 )
 from jurystrut.calculations.errors import OutsideTable
 
-FOLDER = Path(__file__).parents[2] / "rules" / "jurystrut_rules" / "tables" / "electrical"
+FOLDER = Path(jurystrut_rules.__file__).parent / "tables" / "electrical"
 
 
 def rows(name: str) -> list[dict[str, Any]]:
