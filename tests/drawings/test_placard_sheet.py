@@ -66,6 +66,7 @@ def test_many_placards_take_several_sheets_and_none_overlaps() -> None:
         boxes = [(float(r.attrib["y"]), float(r.attrib["height"])) for r in sheet.iter(f"{SVG}rect")]
         assert all(a[0] + a[1] < b[0] for a, b in pairwise(boxes))
         assert boxes[-1][0] + boxes[-1][1] <= SHEET_HEIGHT_MM
+        assert max(float(text.attrib["y"]) for text in sheet.iter(f"{SVG}text")) <= SHEET_HEIGHT_MM - 0.5
 
 
 def test_letters_that_fit_on_no_sheet_are_refused() -> None:

@@ -18,9 +18,9 @@ SHEET_WIDTH_MM, SHEET_HEIGHT_MM = 190.0, 255.0
 _CAPITALS_OVER_FONT = (
     0.72  # height of capitals over font size, of usual sans serif fonts; a print is measured to be sure
 )
-_ADVANCE = 0.72  # width of a capital over font size, on the wide side; letters are set to exactly that width
+_ADVANCE = 0.66  # width of a capital over font size; letters are set to exactly that width
 _LINE = 1.35  # from line to line over font size
-_MARGIN_MM, _GAP_MM, _RULER_MM, _INCH_MM = 3.0, 6.0, 14.0, 25.4
+_MARGIN_MM, _NOTE_MM, _GAP_MM, _RULER_MM, _INCH_MM = 3.0, 4.0, 5.0, 14.0, 25.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,18 +50,18 @@ def placard_sheets(title: str, placards: Iterable[Words]) -> list[str]:
     pages: list[list[tuple[float, _Box]]] = [[]]
     top = _RULER_MM
     for box in map(_box, placards):
-        if top + box.height > SHEET_HEIGHT_MM and pages[-1]:
+        if top + box.height + _NOTE_MM > SHEET_HEIGHT_MM and pages[-1]:
             pages.append([])
             top = _RULER_MM
         pages[-1].append((top, box))
-        top += box.height + _GAP_MM + 3.0
+        top += box.height + _NOTE_MM + _GAP_MM
     return [_sheet(title, number, len(pages), page) for number, page in enumerate(pages, 1)]
 
 
 def fits(words: Words) -> bool:
     """Whether a placard fits on a sheet at its true size."""
     try:
-        return _box(words).height <= SHEET_HEIGHT_MM - _RULER_MM
+        return _box(words).height <= SHEET_HEIGHT_MM - _RULER_MM - _NOTE_MM
     except ValueError:
         return False
 
