@@ -120,6 +120,17 @@ def _parser() -> argparse.ArgumentParser:
     add_workshop_commands(commands)
     _add_drawing_commands(commands)
     add_weight_commands(commands, _STATUS)
+    placards = commands.add_parser(
+        "placards",
+        help="print the recorded placards at true size",
+        description="Write the recorded placards at true size, one SVG file a sheet, to be printed without scaling.",
+        epilog=_STATUS,
+    )
+    placards.add_argument(
+        "path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)"
+    )
+    placards.add_argument("-o", dest="folder", required=True, metavar="FOLDER", help="the folder for the sheets")
+    placards.set_defaults(run=_placards)
     for command in (check, explain, report, *add_change_commands(commands, _STATUS)):
         command.add_argument(
             "--at", choices=_STAGES, metavar="STAGE", help=f"judge as if the build were at: {', '.join(_STAGES)}"
@@ -277,6 +288,28 @@ def _report(options: argparse.Namespace) -> int:
     page, status = build(wish, _tell if sys.stderr.isatty() else lambda _: None)
     deliver(page, None if options.output == "-" else options.output)
     return status
+
+
+def _placards(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
+    from jurystrut.delivery import deliver
+    from jurystrut.errors import UsageError
+    from jurystrut.reading import read
+    from jurystrut.reports.placards import write_sheets
+
+    folder = Path(options.folder)
+    try:
+        sheets, too_large = write_sheets(read(Path(options.path)))
+        folder.mkdir(parents=True, exist_ok=True)
+        for number, sheet in enumerate(sheets, 1):
+            target = folder / f"placards-{number}.svg"
+            target.write_text(sheet, encoding="utf-8")
+            deliver(f"{target}\n")
+        deliver("".join(f"too large for a sheet, not printed: {note}\n" for note in too_large))
+    except OSError as error:
+        raise UsageError(f"{folder}: {error.strerror}") from None
+    return 0
 
 
 def _tell(step: str) -> None:

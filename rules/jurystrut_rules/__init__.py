@@ -43,6 +43,7 @@ PACK = Pack(
         "jurystrut_rules.hardware.sheet",
         "jurystrut_rules.hardware.stack",
         "jurystrut_rules.hardware.torque",
+        "jurystrut_rules.legends",
         "jurystrut_rules.lighting",
         "jurystrut_rules.markings",
         "jurystrut_rules.measured_lights",

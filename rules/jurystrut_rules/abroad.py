@@ -66,6 +66,7 @@ _ASK = {
     references=("own-authority",),
     due=Stage.DESIGN,
     remedy="Ask the authority for its list, and record its answers as the aircraft's operating limitations.",
+    at_worst=Verdict.WARN,
 )
 def authority_is_known(aircraft: Aircraft) -> Iterator[Finding]:
     """These rules rest on American documents. For CA, GB, EU and AU a few published items are known; all else that is American

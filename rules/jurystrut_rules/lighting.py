@@ -57,7 +57,7 @@ def _night(aircraft: Aircraft) -> bool:
     "lighting/night-approval",
     title="Night lights declared and approved",
     asks="Where night flight is intended, is each required light there, with an approval and its evidence on record?",
-    references=("91-205-c-2", "91-205-c-3", "8130-2-night", "1-1-approved", "91-319-d-2"),
+    references=("91-205-c-2", "91-205-c-3", "8130-2-night", "1-1-approved", "91-319-d-2", "tso-c30c", "tso-c96b"),
     due=Stage.SYSTEMS,
     remedy="Fit lights that carry an approval and record its evidence, or intend day flight only.",
 )
@@ -117,14 +117,15 @@ _COLOURS = {"position-left": "red", "position-right": "green", "position-tail": 
     "lighting/position-colours",
     title="Position light colours",
     asks="Is the left position light red, the right one green and the tail one white?",
-    references=("23-1385", "23-1391", "91-205-c-2"),
+    references=("23-1385", "23-1391", "91-205-c-2", "23-1397", "23-1397-c"),
     due=Stage.SYSTEMS,
     remedy="Swap the lights, or correct the record.",
 )
 def position_light_has_colour(aircraft: Aircraft, lighting: Lighting) -> Iterator[Finding]:
     """Red on the left, green on the right, white behind: others read your course from it.
 
-    Old part 23 gives the colours and is a yardstick here. A wrong colour fails where night flight is intended, and is a
+    Old part 23 gives the colours and is a yardstick here; what counts as red, green or white, 23.1397 says by chromaticity, which
+    a lamp's name does not tell. A wrong colour fails where night flight is intended, and is a
     warning by day.
     """
     lights = [light for light in lighting.lights if light.function in _COLOURS]

@@ -49,7 +49,7 @@ def _placards(markings: Markings, purpose: str) -> list[Placard]:
     "markings/day-vfr-only",
     title="Day-VFR placard agrees with the intended flights",
     asks="Does a day-VFR aircraft carry its placard, and does no such placard contradict the flights intended?",
-    references=("91-319-d-2", "8130-2-night", "practice-day-vfr-placard"),
+    references=("91-319-d-2", "8130-2-night", "practice-day-vfr-placard", "23-1559"),
     due=Stage.SYSTEMS,
     remedy="Make the placard and the intended flights say the same.",
 )
@@ -187,7 +187,7 @@ def _reads_as_registered(marks: RegistrationMarks, aircraft: Aircraft) -> Findin
     "markings/data-plate",
     title="Identification plate",
     asks="Is there a fireproof plate outside, with builder, model and serial number?",
-    references=("45-11-a", "45-13-a"),
+    references=("45-11-a", "45-13-a", "21-182"),
     due=Stage.INSPECTION,
     remedy="Fit a fireproof plate on the outside of the fuselage, readable from the ground.",
 )

@@ -35,10 +35,12 @@ if TYPE_CHECKING:
 
 __all__ = [
     "anti_collision_covers_all_round",
+    "anti_collision_is_bright_enough",
     "instruments_are_lit",
     "landing_light_shines_ahead",
     "position_light_is_bright_enough",
     "position_light_keeps_to_its_angle",
+    "warning_light_has_its_colour",
 ]
 
 _TABLES = Path(__file__).parent / "tables/lighting"
@@ -116,9 +118,8 @@ def position_light_is_bright_enough(aircraft: Aircraft, lighting: Lighting) -> I
 
 def _asked(side: PositionLight, measurement: Measurement) -> float:
     row = "rear" if side == "rear" else "forward"
-    elevation = abs(_degrees(measurement.elevation)) if measurement.elevation else 0.0
     level = _greatest(_bands("horizontal", "candles", row), from_ahead(_degrees(measurement.bearing)))
-    return level * _greatest(_bands("vertical", "share"), min(elevation, 90.0))
+    return level * _greatest(_bands("vertical", "share"), min(_above(measurement), 90.0))
 
 
 def _weakest(light: Light, side: PositionLight, own: list[Measurement], *, night: bool) -> Finding:
@@ -311,3 +312,63 @@ def landing_light_shines_ahead(lighting: Lighting) -> Iterator[Finding]:
             yield passes(light.id, "it shines ahead", light.at("forward_facing"))
         else:
             yield warns(light.id, "it is not recorded as shining ahead", light.at("forward_facing"))
+
+
+@rule(
+    "lighting/anti-collision-intensity",
+    title="Anti-collision light bright enough",
+    asks="Does each measured effective intensity of an anti-collision light reach the least one?",
+    references=("23-1401-f",),
+    due=Stage.SYSTEMS,
+    remedy="Fit a brighter light.",
+    at_worst=Verdict.WARN,
+)
+def anti_collision_is_bright_enough(lighting: Lighting) -> Iterator[Finding]:
+    """Old 23.1401(f), a yardstick from memory: 400 effective candles to 5 degrees from the horizontal, down to 20 at 75. What
+    is recorded as measured is taken as effective: a flash's integral over 0.2 s plus its duration, (e). Beyond 75 degrees
+    nothing is asked.
+    """
+    lights = [light for light in lighting.lights if light.function == "anti-collision"]
+    if not lights:
+        yield not_applicable("aircraft", "no anti-collision light is recorded", lighting.at("lights"))
+    for light in lights:
+        known = [m for m in light.measured if _above(m) <= _ABOVE_BELOW_DEG]
+        if not known:
+            yield not_applicable(light.id, f"{_NOT_MEASURED} within 75 degrees of the horizontal", light.at("measured"))
+            continue
+        weakest = min(known, key=lambda m: m.intensity.to("cd") / _flash(m))
+        message = f"{weakest.intensity} {_where(weakest)}; {_flash(weakest):g} cd is asked for there"
+        where = weakest.at("intensity")
+        yield at_least(light.id, weakest.intensity.to("cd"), _flash(weakest), "cd", message, where)
+
+
+def _above(measurement: Measurement) -> float:
+    return abs(_degrees(measurement.elevation)) if measurement.elevation else 0.0
+
+
+def _flash(measurement: Measurement) -> float:
+    return _greatest(_bands("flash", "candles"), _above(measurement))
+
+
+@rule(
+    "lighting/warning-colour",
+    title="Colours of warning lights",
+    asks="Is every warning light on the panel red, amber or green, as what it warns of?",
+    references=("23-1322",),
+    due=Stage.SYSTEMS,
+    remedy="Make it red for a warning, amber for a caution, green for safe.",
+    at_worst=Verdict.WARN,
+)
+def warning_light_has_its_colour(lighting: Lighting) -> Iterator[Finding]:
+    """Old 23.1322, a yardstick: red warns of what must be mended at once, amber of what may have to be, green says safe; other
+    colours differ clearly from these. White and blue warn of nothing.
+    """
+    lights = [light for light in lighting.lights if light.function == "warning"]
+    if not lights:
+        yield not_applicable("aircraft", "no warning light is recorded", lighting.at("lights"))
+    for light in lights:
+        if light.colour is None:
+            yield no_data(light.id, "its colour is not recorded", light.at(), remedy="Record 'colour'.")
+        else:
+            said = passes if light.colour in {"red", "amber", "green"} else warns
+            yield said(light.id, f"a warning light, {light.colour}", light.at("colour"))

@@ -24,20 +24,16 @@ from jurystrut.rulebook import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator
 
     from jurystrut.records.aircraft import Aircraft, Limits
-    from jurystrut.records.electrical import Electrical
     from jurystrut.records.fuel import Fuel, Tank
     from jurystrut.records.markings import Markings, Placard
-    from jurystrut.records.panel import Item, Panel
     from jurystrut_rules.operations.equipment import Equipment
 
 __all__ = [
     "aerobatics_placard_agrees",
-    "breaker_legend_names_rating",
     "compass_has_card",
-    "control_says_which_way",
     "coolant_filler_is_marked",
     "emergency_control_says_how",
     "locator_is_marked_outside",
@@ -45,6 +41,7 @@ __all__ = [
     "placard_has_place",
     "selector_names_tanks",
     "speeds_agree_with_limits",
+    "words_are_as_issued",
 ]
 
 
@@ -192,72 +189,6 @@ def emergency_control_says_how(markings: Markings) -> Iterator[Finding]:
         yield said(placard.id, f"it reads {placard.text}", placard.at("text"))
 
 
-_WAY = re.compile(
-    r"\b(IN|OUT|OPEN|CLOSED?|SHUT|ON|OFF|UP|DOWN|PUSH|PULL|FORWARD|FWD|AFT|LEFT|RIGHT|RICH|LEAN|HOT|COLD|MORE|LESS|FULL|IDLE|TURN)\b"
-)
-
-
-@rule(
-    "markings/control-way",
-    title="Control says which way",
-    asks="Has every engine and cabin control on the panel words that name it and say which way does what?",
-    references=("8130-2-marked-instruments", "23-1555-a", "23-777"),
-    due=Stage.SYSTEMS,
-    remedy="Add a legend, or a placard beside it, with the way, as OPEN IN.",
-)
-def control_says_which_way(panel: Panel, markings: Markings) -> Iterator[Finding]:
-    """The condition inspection of most operating limitations asks for marked controls; old 23.1555(a) for function and method,
-    old 23.777 that they are told apart. A control without words fails; one whose words do not say which way is a warning.
-    """
-    controls = [item for item in panel.items if item.kind == "control"]
-    legends = {legend.id: legend.text for legend in panel.legends}
-    beside: dict[str, str] = {placard.beside: placard.text for placard in markings.placards if placard.beside}
-    if not controls:
-        yield not_applicable("aircraft", "no control other than a switch is on the panel", panel.at("items"))
-    for item in controls:
-        words = [legends.get(item.legend or ""), beside.get(item.id), beside.get(item.equipment or "")]
-        text = "; ".join(dict.fromkeys(word for word in words if word))
-        if not text:
-            yield fails(item.id, "neither a legend nor a placard beside it names this control", item.at())
-        elif _WAY.search(text.upper()):
-            yield passes(item.id, f"it reads {text}", item.at("legend"))
-        else:
-            yield warns(item.id, f"it reads {text}, which does not say which way", item.at("legend"))
-
-
-_RATING = re.compile(r"\b([0-9]+(?:\.[0-9]+)?)(?: ?A)?$")
-
-
-@rule(
-    "markings/legend-rating",
-    title="Breaker's legend names its rating",
-    asks="Does the number in a breaker's or fuse's legend agree with its rating?",
-    references=("own-consistency", "23-1555-a"),
-    due=Stage.SYSTEMS,
-    remedy="Make legend and rating the same.",
-)
-def breaker_legend_names_rating(
-    panel: Panel, electrical: Electrical, items_by_equipment: Mapping[str, Item]
-) -> Iterator[Finding]:
-    """A legend that ends in a number is taken to give the rating. Whoever replaces the device one day will trust it; a number
-    larger than the rating recorded would let the wire burn.
-    """
-    legends = {legend.id: legend for legend in panel.legends}
-    looked = False
-    for device in electrical.protection:
-        item = items_by_equipment.get(device.id)
-        legend = legends.get((item.legend if item else None) or "")
-        number = _RATING.search(legend.text.upper()) if legend else None
-        if legend is None or number is None:
-            continue
-        looked = True
-        message = f"its legend reads {legend.text}; it is rated {device.rating}"
-        same = abs(float(number[1]) - device.rating.to("A")) < 1e-9
-        yield (passes if same else fails)(device.id, message, legend.at("text"), device.at("rating"))
-    if not looked:
-        yield not_applicable("aircraft", "no legend of a breaker or fuse gives a rating", panel.at("legends"))
-
-
 _SPEED = re.compile(r"([0-9]+(?:\.[0-9]+)?) ?(KT|KTS|KNOTS|MPH)\b")
 _LIMITS = (
     "stall_speed_flaps stall_speed flaps_speed manoeuvring_speed cruise_speed never_exceed_speed maximum_cruise".split()
@@ -396,3 +327,27 @@ def locator_is_marked_outside(markings: Markings, equipment: Equipment) -> Itera
         yield passes(placards[0].id, f"it reads {placards[0].text}", placards[0].at("text"))
     else:
         yield warns("aircraft", "no placard shows where the transmitter is", markings.at("placards"))
+
+
+@rule(
+    "markings/wording",
+    title="Placard in the words issued",
+    asks="Does a placard whose words the operating limitations give carry exactly these?",
+    references=("8130-2-passenger-warning", "91-9"),
+    due=Stage.INSPECTION,
+    remedy="Print it anew, in the words issued: jurystrut placards.",
+)
+def words_are_as_issued(aircraft: Aircraft, markings: Markings) -> Iterator[Finding]:
+    """The words of the passenger warning and of others come from the aircraft's own operating limitations, and have changed over
+    the years. A limitation that `asks` for a placard's purpose gives its words in `text`; small letters, capitals and spaces
+    are not told apart.
+    """
+    asking = [(purpose, one) for one in aircraft.operating_limitations if one.says == "asks" for purpose in one.on]
+    issued = [(one, placard) for purpose, one in asking for placard in _of(markings, purpose)]
+    if not issued:
+        where = aircraft.at("operating_limitations")
+        yield not_applicable("aircraft", "no operating limitation on record gives the words of a placard", where)
+    for one, placard in issued:
+        same = placard.text.upper().split() == one.text.upper().split()
+        message = f"it reads {placard.text}; {one.id} gives: {one.text}"
+        yield (passes if same else fails)(placard.id, message, placard.at("text"), one.at("text"))

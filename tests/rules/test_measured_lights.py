@@ -183,3 +183,37 @@ def test_landing_lights(function: str, more: str, wanted: Verdict) -> None:
 def test_no_landing_light() -> None:
     text = RECORDS.format(operations="night-vfr", function="cabin", more="colour: white")
     assert [f.verdict for f in findings("lighting/landing-light", text)] == [Verdict.NOT_APPLICABLE]
+
+
+@pytest.mark.parametrize(
+    ("elevation", "least"), [(0, 400), (5, 400), (5.1, 240), (10.1, 80), (20.1, 40), (30.1, 20), (-75, 20)]
+)
+def test_effective_intensity_of_flashes(elevation: float, least: float) -> None:
+    """23.1401(f), from memory: 400 to 5 degrees, 240 to 10, 80 to 20, 40 to 30, 20 to 75."""
+    assert light("anti-collision-intensity", "anti-collision", point(0, least, elevation)).verdict is Verdict.PASS
+    under = light("anti-collision-intensity", "anti-collision", point(0, least * 0.99, elevation))
+    assert (under.verdict, under.where[0].position.line) == (Verdict.WARN, 5)
+
+
+def test_flashes_not_measured() -> None:
+    assert light("anti-collision-intensity", "anti-collision", point(0, 1, 80)).verdict is Verdict.NOT_APPLICABLE
+    none = RECORDS.format(operations="day-vfr", function="cabin", more="colour: red")
+    assert [f.verdict for f in findings("lighting/anti-collision-intensity", none)] == [Verdict.NOT_APPLICABLE]
+    assert [f.verdict for f in findings("lighting/anti-collision-intensity", "panel: {}\n")] == [Verdict.NO_DATA]
+
+
+@pytest.mark.parametrize(
+    ("more", "wanted"),
+    [  # 23.1322: red warning, amber caution, green safe
+        ("colour: red", Verdict.PASS),
+        ("colour: amber", Verdict.PASS),
+        ("colour: green", Verdict.PASS),
+        ("colour: white", Verdict.WARN),
+        ("colour: blue", Verdict.WARN),
+        ("technology: led", Verdict.NO_DATA),
+    ],
+)
+def test_warning_lights(more: str, wanted: Verdict) -> None:
+    assert light("warning-colour", "warning", more).verdict is wanted
+    none = RECORDS.format(operations="day-vfr", function="cabin", more="colour: red")
+    assert [f.verdict for f in findings("lighting/warning-colour", none)] == [Verdict.NOT_APPLICABLE]

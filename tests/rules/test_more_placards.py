@@ -262,3 +262,27 @@ def test_place_of_the_marks(marks: str, place: Verdict, sides: Verdict) -> None:
 def test_place_of_the_marks_not_recorded() -> None:
     assert one("registration-place", MARKS.format("height: 3 in")).verdict is NO_DATA
     assert one("registration-place", NONE).verdict is NO_DATA
+
+
+GIVEN = """
+aircraft:
+  name: T
+  authority: US
+  stage: operating
+  operating_limitations: [{{id: OL, text: {}, on: [{}], says: asks}}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("text", "purpose", "wanted"),
+    [
+        ("NO SMOKING", "passenger-warning", PASS),
+        ("No  smoking", "passenger-warning", PASS),
+        ("NO SMOKING HERE", "passenger-warning", FAIL),
+        ("NO SMOKING", "aerobatics", NA),
+    ],
+)
+def test_words_as_issued(text: str, purpose: str, wanted: Verdict) -> None:
+    """Order 8130.2: the words come from the aircraft's own limitations."""
+    assert one("wording", GIVEN.format(text, purpose) + placard("passenger-warning", "NO SMOKING")).verdict is wanted
+    assert one("wording", GIVEN.format(text, purpose)).verdict is NO_DATA

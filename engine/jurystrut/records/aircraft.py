@@ -187,9 +187,9 @@ class OperatingLimitation(Named):
     document: _DocumentName | None = None
     """The document that it stands in, for example D-LIMITATIONS."""
     on: tuple[Text, ...]
-    """What it decides: a kind of flight, or a numbered item of 91.205 as b-3, for example [night-vfr]."""
+    """What it decides: a kind of flight, an item of 91.205 as b-3, or a placard's purpose, for example [night-vfr]."""
     says: Literal["allows", "bars", "asks", "waives"]
-    """Whether it allows or bars that flight, or asks for or waives that item, for example allows."""
+    """Whether it allows or bars that flight, asks for or waives that item, or asks for that placard, for example allows."""
 
 
 class Aircraft(Record):

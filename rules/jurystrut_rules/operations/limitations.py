@@ -19,6 +19,10 @@ _ITEMS = frozenset(
 )
 
 
+_WORDS = frozenset({"passenger-warning", "day-vfr-only", "experimental", "speeds", "aerobatics", "other"})
+"""Purposes of placards whose words a limitation may give."""
+
+
 def limitations_on(aircraft: Aircraft, subject: str) -> list[OperatingLimitation]:
     """The operating limitations that decide about a kind of flight or a numbered item."""
     return [limitation for limitation in aircraft.operating_limitations if subject in limitation.on]
@@ -76,17 +80,19 @@ def _allowed(flight: str, aircraft: Aircraft) -> Finding:
     asks="Does every recorded operating limitation decide something that these rules know?",
     references=("91-9", "own-consistency"),
     due=Stage.DESIGN,
-    remedy="Name a kind of flight, or a numbered item of 91.205 as b-3.",
+    remedy="Name a kind of flight, a numbered item of 91.205 as b-3, or the purpose of a placard.",
 )
 def limitation_is_understood(aircraft: Aircraft) -> Iterator[Finding]:
     """`on` names day-vfr, night-vfr, ifr or aerobatics, which a limitation `allows` or `bars`; or an item of 91.205, from b-1
-    to d-9, which it `asks` for or `waives`. Anything else decides nothing here, and that must not go unnoticed.
+    to d-9, which it `asks` for or `waives`; or the purpose of a placard, as passenger-warning, whose words it `asks` for in its
+    `text`. Anything else decides nothing here, and that must not go unnoticed.
     """
     if not aircraft.operating_limitations:
         where = aircraft.at("operating_limitations")
         yield passes("aircraft", "no operating limitation is recorded that could be misunderstood", where)
     for limitation in aircraft.operating_limitations:
-        known = _FLIGHTS if limitation.says in {"allows", "bars"} else _ITEMS
+        asked = _ITEMS | _WORDS if limitation.says == "asks" else _ITEMS
+        known = _FLIGHTS if limitation.says in {"allows", "bars"} else asked
         strange = [subject for subject in limitation.on if subject not in known]
         if strange or not limitation.on:
             message = f"it {limitation.says} {', '.join(strange) or 'nothing'}, which decides nothing here"
