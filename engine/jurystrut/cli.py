@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
     from jurystrut.judge import Judgement
     from jurystrut.records.aircraft import Stage
+    from jurystrut.records.project import Project
 
 __all__ = ["main"]
 
@@ -146,8 +147,9 @@ def _parser() -> argparse.ArgumentParser:
 def _add_drawing_commands(commands: Any) -> None:
     export = commands.add_parser(
         "export-drawing",
-        help="write the panel's outline, holes and legends as DXF",
-        description="Write the panel's outline, holes and legends as DXF, on layers CUT, ENGRAVE and REFERENCE.",
+        help="write the panel as DXF for the cutter, or as SVG to look at",
+        description="Write the panel: as DXF, on layers CUT, ENGRAVE and REFERENCE; or where the name ends with .svg, both "
+        "sides full size, with the findings marked by number.",
     )
     export.set_defaults(run=_export_drawing)
     compare = commands.add_parser(
@@ -182,11 +184,26 @@ def _inches(text: str) -> float:
 def _export_drawing(options: argparse.Namespace) -> int:
     from pathlib import Path
 
-    from jurystrut.panel_drawing.commands import drawn
+    from jurystrut.panel_drawing.commands import drawn, looked_at
     from jurystrut.reading import read
 
-    Path(options.drawing).write_text(drawn(read(Path(options.path)), options.sheet), encoding="utf-8")
+    path, project = Path(options.drawing), read(Path(options.path))
+    if path.suffix.casefold() == ".svg":
+        path.write_text(looked_at(project, options.sheet, _panel_findings(project)), encoding="utf-8")
+    else:
+        path.write_text(drawn(project, options.sheet), encoding="utf-8")
     return 0
+
+
+def _panel_findings(project: Project) -> list[tuple[str, str]]:
+    """What the panel's rules have to say, record by record."""
+    from jurystrut.judge import installed_packs, judge, load
+    from jurystrut.rulebook import Verdict
+
+    noted = {Verdict.WARN, Verdict.NO_DATA, Verdict.FAIL}
+    judgement = judge(project, load(installed_packs()))
+    found = [f for r in judgement.results if r.rule.domain == "panel" for f in r.findings if f.verdict in noted]
+    return [(finding.subject, f"{finding.verdict.value}: {finding.message}") for finding in found]
 
 
 def _compare_drawing(options: argparse.Namespace) -> int:

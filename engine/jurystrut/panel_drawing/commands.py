@@ -9,12 +9,13 @@ from jurystrut.panel_drawing.comparing import Comparison, compare
 from jurystrut.panel_drawing.contours import recorded_contours
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from pathlib import Path
 
     from jurystrut.records.panel import Panel
     from jurystrut.records.project import Project
 
-__all__ = ["compared", "drawn", "panel_of", "report"]
+__all__ = ["compared", "drawn", "looked_at", "panel_of", "report"]
 
 
 def panel_of(project: Project) -> Panel:
@@ -36,6 +37,13 @@ def drawn(project: Project, sheet: str | None) -> str:
 
     panel = panel_of(project)
     return write_dxf(recorded_contours(panel, sheet), panel, sheet)
+
+
+def looked_at(project: Project, sheet: str | None, findings: Iterable[tuple[str, str]]) -> str:
+    """The panel from both sides as SVG, each finding (record and words) marked by its number."""
+    from jurystrut.panel_drawing.views import Note, write_views
+
+    return write_views(panel_of(project), [Note(*finding) for finding in findings], sheet)
 
 
 def compared(

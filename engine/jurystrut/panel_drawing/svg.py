@@ -17,13 +17,16 @@ __all__ = ["read_svg"]
 
 _DOTS = 96.0
 """User units in an inch, as CSS has it."""
+_OWN = "cut-front"
+"""The group that holds the cut lines in a drawing of ours."""
 _PIECES = 128
 """Straight pieces to one curve."""
 _GAP = 1e-4
 
 
 def read_svg(path: Path, *, layer: str | None = None) -> list[Contour]:
-    """Every closed line of a drawing, in inches, up positive: in the group of that id or label, or in all groups.
+    """Every closed line of a drawing, in inches, up positive: in the group of that id or label, or in `cut-front` where there
+    is one, or in all groups.
 
     The drawing must tell its size in inches or millimetres, or have 96 user units to the inch. Raises UsageError where the file
     cannot be read, or holds lines that close nothing.
@@ -36,6 +39,8 @@ def read_svg(path: Path, *, layer: str | None = None) -> list[Contour]:
         drawing = SVG.parse(str(path), ppi=_DOTS, reify=True)
     except (OSError, ParseError, ValueError) as error:
         raise UsageError(f"{path}: cannot be read as SVG: {error}") from None
+    if layer is None and any(_OWN in _names(group) for group in drawing.select(_is_group)):
+        layer = _OWN
     if layer and not any(layer in _names(group) for group in drawing.select(_is_group)):
         raise UsageError(f"{path}: there is no group '{layer}'")
     return [contour for shape in _shapes(drawing, layer, inside=layer is None) for contour in _contours(shape, path)]
