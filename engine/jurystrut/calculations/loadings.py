@@ -14,8 +14,10 @@ from __future__ import annotations
 
 import heapq
 import math
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import accumulate, pairwise
+from operator import itemgetter
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from jurystrut.calculations.balance import Body, total
@@ -95,7 +97,9 @@ def lightest(empty: Body, places: Iterable[Place]) -> Body:
 
 def border(empty: Body, places: Iterable[Place], side: Literal["forward", "aft"]) -> list[tuple[float, float]]:
     """The forward or aft border of all loadings as (weight, moment), lightest first; places may take any part of their load."""
-    return [(w, m) for w, m, _ in _chain(empty, _ordered(places, side))]
+    ordered = sorted(places, key=itemgetter(2), reverse=side == "aft")
+    chain = _chain(empty, ordered)
+    return list(zip(chain.weights, chain.moments, strict=True))
 
 
 def worst_loading(empty: Body, places: Iterable[Place], envelope: Envelope, gross: float, side: Side) -> Worst | None:
@@ -105,7 +109,9 @@ def worst_loading(empty: Body, places: Iterable[Place], envelope: Envelope, gros
     Weights that the envelope does not cover are the caller's to look at.
     """
     stretches = _stretches(envelope, min(gross, envelope.heaviest))
-    order = sorted(places, key=lambda place: place.arm)
+    if side == "gap" and all(len(stretch.ranges) == 1 for stretch in stretches):
+        return None
+    order = sorted(places, key=itemgetter(2))  # by their arms
     bound = _bound(empty, order, stretches, side)
     if bound is None:
         return None
@@ -113,7 +119,7 @@ def worst_loading(empty: Body, places: Iterable[Place], envelope: Envelope, gros
     for count in range(1, _MOST_SPLITS):
         _, _, point, order = heapq.heappop(waiting)
         loads = _loads(empty, order, point, side)
-        odd = next((i for i, place in enumerate(order) if not place.holds(loads[i])), None)
+        odd = next((i for i, place in enumerate(order) if place.may_be_empty and not place.holds(loads[i])), None)
         if odd is None:
             return _told(point, order, loads)
         for number, part in enumerate(_split(order, odd)):
@@ -152,23 +158,25 @@ def _split(order: list[Place], odd: int) -> Iterator[list[Place]]:
         yield [*order[:odd], part, *order[odd + 1 :]]
 
 
-def _ordered(places: Iterable[Place], side: Side) -> list[Place]:
-    return sorted(places, key=lambda place: place.arm, reverse=side != "forward")
+class _Chain(NamedTuple):
+    """A border of all loadings: weight and moment at its corners, lightest first, and the arm of the stroke to each."""
+
+    weights: list[float]
+    moments: list[float]
+    arms: list[float]
 
 
-def _chain(empty: Body, ordered: Iterable[Place]) -> list[tuple[float, float, float]]:
-    """Corners of a border as weight, moment, and the arm of the stroke that led there; the lightest loading first."""
-    ordered = list(ordered)
-    weight = empty.weight + math.fsum(place.lowest for place in ordered)
-    moment = empty.moment + math.fsum(place.lowest * place.arm for place in ordered)
-    corners = [(weight, moment, 0.0)]
-    for place in ordered:
-        more = place.most - place.lowest
-        if more > 0:
-            weight += more
-            moment += more * place.arm
-            corners.append((weight, moment, place.arm))
-    return corners
+def _chain(empty: Body, ordered: Iterable[Place]) -> _Chain:
+    """The border that fills the places in this order."""
+    bases = [(0.0 if p.may_be_empty else p.least, p) for p in ordered]
+    weight = empty.weight + math.fsum(low for low, _ in bases)
+    moment = empty.moment + math.fsum(low * p.arm for low, p in bases)
+    more = [(p.most - low, p.arm) for low, p in bases if p.most > low]
+    return _Chain(
+        list(accumulate((room for room, _ in more), initial=weight)),
+        list(accumulate((room * arm for room, arm in more), initial=moment)),
+        [0.0, *(arm for _, arm in more)],
+    )
 
 
 def _loads(empty: Body, order: Sequence[Place], point: _Point, side: Side) -> list[float]:
@@ -190,9 +198,10 @@ def _loads(empty: Body, order: Sequence[Place], point: _Point, side: Side) -> li
 def _filled(ordered: Sequence[Place], room: float) -> list[float]:
     loads = []
     for place in ordered:
-        part = min(max(room, 0.0), place.most - place.lowest)
+        low = 0.0 if place.may_be_empty else place.least
+        part = min(max(room, 0.0), place.most - low)
         room -= part
-        loads.append(place.lowest + part)
+        loads.append(low + part)
     return loads
 
 
@@ -244,19 +253,45 @@ def _beyond(
     empty: Body, order: list[Place], stretches: list[_Stretch], side: Literal["forward", "aft"]
 ) -> Iterator[_Point]:
     aft = side == "aft"
-    strokes = list(_strokes(_chain(empty, order[::-1] if aft else order)))
-    for low, high, (curve,), stretch in _overlaps([strokes], stretches):
-        limit = stretch.ranges[-1][1] if aft else stretch.ranges[0][0]
-        gap = _less(curve, limit) if aft else _less(limit, curve)
-        for weight in (low, high, *_turning(gap, low, high)):
-            yield _Point(_at(gap, weight) / weight, weight, _at(curve, weight), _at(limit, weight) / weight)
+    chain = _chain(empty, order[::-1] if aft else order)
+    spans = [(max(s.low, chain.weights[0]), min(s.high, chain.weights[-1]), s) for s in stretches]
+    # A single weight counts where there is nothing longer; one that is the heaviest but for rounding is the heaviest.
+    longer = [span for span in spans if span[0] < span[1]]
+    for low, high, stretch in longer or [(h, h, s) for w, h, s in spans if w <= h * (1 + 1e-9)]:
+        yield _farthest(chain, low, high, stretch.ranges[-1][1] if aft else stretch.ranges[0][0], 1 if aft else -1)
 
 
-def _strokes(chain: list[tuple[float, float, float]]) -> Iterator[tuple[float, float, _Curve]]:
+def _farthest(chain: _Chain, low: float, high: float, limit: _Curve, sign: int) -> _Point:
+    """The point of a border farthest beyond a limit between two weights: a corner, an end, or where the distance turns."""
+    a, b, c = limit
+    weights, moments, arms = chain
+    first, last = bisect_right(weights, low), bisect_left(weights, high)
+    corners = [
+        (low, _moment_at(chain, low)),
+        *zip(weights[first:last], moments[first:last], strict=True),
+        (high, _moment_at(chain, high)),
+    ]
+    if c:  # only a limit that is curved in moment turns between two corners
+        for k in range(max(first, 1), min(last + 1, len(weights))):
+            intercept = moments[k] - arms[k] * weights[k]
+            for weight in _turning((intercept - a, 0.0, -c), max(low, weights[k - 1]), min(high, weights[k])):
+                corners.append((weight, intercept + arms[k] * weight))
+    excess, weight, moment = max((sign * ((m - a) / w - b - c * w), w, m) for w, m in corners)
+    return _Point(excess, weight, moment, a / weight + b + c * weight)
+
+
+def _moment_at(chain: _Chain, weight: float) -> float:
+    """The moment of a border at a weight; at its ends for a weight beyond them."""
+    k = min(bisect_left(chain.weights, weight), len(chain.weights) - 1)
+    return chain.moments[k] - chain.arms[k] * (chain.weights[k] - weight) if k else chain.moments[0]
+
+
+def _strokes(chain: _Chain) -> Iterator[tuple[float, float, _Curve]]:
     """The straight parts of a border, each with its curve; a border of one corner is one part without length."""
-    if len(chain) == 1:
-        yield chain[0][0], chain[0][0], (chain[0][1], 0.0, 0.0)
-    for (w1, m1, _), (w2, _, arm) in pairwise(chain):
+    weights, moments, arms = chain
+    if len(weights) == 1:
+        yield weights[0], weights[0], (moments[0], 0.0, 0.0)
+    for (w1, w2), m1, arm in zip(pairwise(weights), moments, arms[1:], strict=False):
         yield w1, w2, (m1 - arm * w1, arm, 0.0)
 
 

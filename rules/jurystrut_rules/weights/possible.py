@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import heapq
 from dataclasses import dataclass, replace
+from operator import itemgetter
 from typing import TYPE_CHECKING, Literal
 
 from jurystrut.calculations.balance import Body
@@ -34,6 +36,9 @@ __all__ = ["Possible", "envelope_covers", "every_loading_inside", "places", "pos
 
 _POUND = 0.45359237
 _STEP = 0.1 * _POUND
+_MOST_TOLD = 12
+_MOST_MENDED = 40
+"""With more stations than this no single limit is searched for: each takes a dozen judgements of all loadings."""
 _MOST_BALLAST = 0.10
 """Share of the empty weight above which we name no ballast; a figure of our own."""
 
@@ -157,16 +162,25 @@ def _beyond(
 
 
 def _places_of(worst: Worst, side: str, stations: Mapping[str, Station], tanks: Mapping[str, Tank]) -> Iterator[Spot]:
-    """The station that pulls hardest to that side; its line is the first to look at."""
-    sign = 1 if side == "aft" else -1
-    arms = {name: station.arm.si for name, station in stations.items()}
-    arms.update({name: tank.arm.si for name, tank in tanks.items() if tank.arm})
-    pull = {name: sign * load * (arms[name] - worst.limit) for name, load in worst.loads if load}
-    hardest = max(pull, key=lambda name: pull[name], default="")
+    """The place that pulls hardest to that side; its line is the first to look at."""
+    hardest = next(iter(_hardest(worst, side, stations, tanks, 1)), "")
     if hardest in stations:
         yield stations[hardest].at("maximum")
     elif hardest in tanks:
         yield tanks[hardest].at("usable")
+
+
+def _hardest(
+    worst: Worst, side: str, stations: Mapping[str, Station], tanks: Mapping[str, Tank], count: int
+) -> list[str]:
+    """The places whose loads pull hardest beyond the limit, hardest first."""
+    sign = 1 if side == "aft" else -1
+
+    def pull(load: tuple[str, float]) -> float:
+        place = stations.get(load[0]) or tanks[load[0]]
+        return sign * load[1] * (place.arm.si - worst.limit) if place.arm else 0.0
+
+    return [name for name, load in heapq.nlargest(count, worst.loads, key=pull) if load]
 
 
 def _in_gap(possible: Possible, stations: Mapping[str, Station], tanks: Mapping[str, Tank]) -> Iterator[Finding]:
@@ -185,9 +199,13 @@ def _in_gap(possible: Possible, stations: Mapping[str, Station], tanks: Mapping[
 
 
 def _in_words(possible: Possible, worst: Worst, stations: Mapping[str, Station], tanks: Mapping[str, Tank]) -> str:
-    """The loading as a builder would tell it."""
+    """The loading as a builder would tell it; of very many places only the heaviest are named."""
     by_name = {place.name: place for place in possible.places}
-    parts = [_one(stations[name].what or name, load, by_name[name]) for name, load in worst.loads if name in stations]
+    loads = [load for load in worst.loads if load[0] in stations]
+    told = loads if len(loads) <= _MOST_TOLD else heapq.nlargest(_MOST_TOLD, loads, key=itemgetter(1))
+    parts = [_one(stations[name].what or name, load, by_name[name]) for name, load in told]
+    if len(told) < len(loads):
+        parts.append(f"{len(loads) - len(told)} more stations, listed by `jurystrut explain`")
     fuel = [(name, load) for name, load in worst.loads if name in tanks]
     return ", ".join([*parts, *_fuel_words(fuel, by_name)])
 
@@ -221,6 +239,8 @@ def _mend(
     components: tuple[Component, ...],
 ) -> str:
     """What alone would bring every loading inside that limit: a station's most, another's least, or ballast."""
+    if len(stations) > _MOST_MENDED:
+        return "Lower what the stations farthest beyond the limit may hold, or move something heavy."
     ways = [*_by_stations(possible, side, stations), *_by_ballast(possible, side, components)]
     if not ways:
         return "No one limit on a station mends it; lower several, or move something heavy."
