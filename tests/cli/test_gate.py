@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import os
+import shutil
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -193,3 +194,17 @@ def test_the_file_beside_the_records_is_found(tmp_path: Path) -> None:
     assert main(["gate", str(tmp_path), "--output", os.devnull]) == 1
     (tmp_path / "b.yaml").write_text("aircraft: [\n")
     assert main(["gate", str(tmp_path), "--output", os.devnull]) == 2
+
+
+def test_the_example_passes_its_own_gates_and_a_heavier_one_does_not(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shutil.copytree(EXAMPLE, tmp_path / "build")
+    assert main(["gate", str(tmp_path / "build"), "--on", "2026-11-25"]) == 0
+    airframe = tmp_path / "build/weights/airframe.yaml"
+    before, found, after = airframe.read_text("utf-8").partition("    - {id: RUDDER,")
+    plate = "    - {id: PLATE, what: plate, weight: 12 lb, arm: 12 in, basis: weighed, since: 2026-11-20}\n"
+    airframe.write_text(before + plate + found + after, encoding="utf-8")
+    # The fullest loading is 1285.1 lb of 1320 lb; 12 lb more leave 1.7 %.
+    assert main(["gate", str(tmp_path / "build"), "--on", "2026-11-25"]) == 1
+    assert "a margin of 1.73 %, and 2 % must be kept" in " ".join(capsys.readouterr().out.split())

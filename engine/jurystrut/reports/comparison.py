@@ -65,7 +65,8 @@ def _head(comparison: Comparison, paint: Paint) -> Iterator[str]:
         yield f"the stage was {comparison.before.stage.value} before: rules may be due that were not"
     if comparison.before.problems:
         yield wrapped(
-            f"{len(comparison.before.problems)} places could not be read before; what they say is not compared", ""
+            f"{len(comparison.before.problems)} places could not be read before; some of what is new may have been there",
+            "",
         )
 
 
