@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from jurystrut.errors import Problem
     from jurystrut.judge import Judgement, RuleResult
 
-__all__ = ["margin_words", "problem_lines", "write"]
+__all__ = ["margin_words", "problem_lines", "spare_words", "write"]
 
 _SHOWN = (Verdict.FAIL, Verdict.NO_DATA, Verdict.WARN)
 _MOST_FINDINGS_A_RULE = 200
@@ -108,8 +108,13 @@ def margin_words(finding: Finding) -> str:
     words = f"{finding.measured}, wanted {finding.limit}"
     if finding.margin is None:
         return words
-    percent = f"{abs(finding.margin) * 100:.3g} %"
-    return f"{words}: {percent} {'to spare' if finding.margin >= 0 else 'outside'}"
+    return f"{words}: {spare_words(finding.margin)}"
+
+
+def spare_words(margin: float) -> str:
+    """The room that is left or missing; exactly at the limit, nothing is left, whatever the last bits say."""
+    at_limit = abs(margin) < 1e-9
+    return f"{0.0 if at_limit else abs(margin) * 100:.3g} % {'to spare' if at_limit or margin > 0 else 'outside'}"
 
 
 def _foot(judgement: Judgement, paint: Paint) -> str:
