@@ -89,7 +89,12 @@ def before(example: dict[str, str]) -> set[Noted]:
 
 
 def test_there_are_enough_cases() -> None:
-    assert len(CASES) >= 40
+    assert len(CASES) >= 70
+
+
+def test_every_rule_is_the_target_of_a_case() -> None:
+    targets = {want["rule"] for path in CASES for want in case_of(path)["expect"]}
+    assert targets == {rule.id for rule in installed().rules}
 
 
 @pytest.mark.parametrize("path", CASES, ids=lambda path: path.stem)

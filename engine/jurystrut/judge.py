@@ -97,10 +97,16 @@ class Judgement:
 
 
 def installed_packs() -> tuple[Pack, ...]:
-    """The rule packs that are installed, by entry point group `jurystrut.rules`, in the order of their names."""
+    """The rule packs that are installed, by entry point group `jurystrut.rules`, in the order of their names.
+
+    Raises PackError where there is none.
+    """
     from importlib.metadata import entry_points
 
-    return tuple(point.load() for point in sorted(entry_points(group="jurystrut.rules"), key=lambda point: point.name))
+    found = sorted(entry_points(group="jurystrut.rules"), key=lambda point: point.name)
+    if not found:  # nothing judged must not look like nothing wrong
+        raise PackError("no rule pack is installed; install jurystrut again, or a pack of your own")
+    return tuple(point.load() for point in found)
 
 
 def load(packs: Iterable[Pack]) -> Rulebook:

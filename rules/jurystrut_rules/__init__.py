@@ -12,6 +12,7 @@ PACK = Pack(
     name="us",
     authority="US",
     modules=(
+        "jurystrut_rules.airspeed_marks",
         "jurystrut_rules.covering",
         "jurystrut_rules.electrical.circuit",
         "jurystrut_rules.electrical.conductors",

@@ -30,9 +30,17 @@ if TYPE_CHECKING:
 
     from jurystrut.records.covering import Application, Batch, Covering, Product
 
-__all__ = ["above_dew_point", "batch_in_date", "humidity_in_limits", "night_warm_enough", "recoat_in_window", "temperature_in_limits"]
+__all__ = [
+    "above_dew_point",
+    "batch_in_date",
+    "humidity_in_limits",
+    "night_warm_enough",
+    "products",
+    "recoat_in_window",
+    "temperature_in_limits",
+]
 
-_DECLARED = "declare it from the product's manual, with its page"
+_DECLARED = "Declare it from the product's manual, with its page."
 
 
 @fact
@@ -58,7 +66,8 @@ def temperature_in_limits(covering: Covering, products: Mapping[str, Product]) -
         if entry.temperature is None:
             yield no_data(entry.id, "the temperature was not logged", entry.at())
         elif product.temperature is None:
-            yield no_data(entry.id, f"the temperature limits of {product.id} are not declared", product.at(), entry.at(), remedy=_DECLARED)
+            message = f"the temperature limits of {product.id} are not declared"
+            yield no_data(entry.id, message, product.at(), entry.at(), remedy=_DECLARED)
         else:
             limits = product.temperature
             yield between(
@@ -88,7 +97,8 @@ def humidity_in_limits(covering: Covering, products: Mapping[str, Product]) -> I
         if entry.humidity is None:
             yield no_data(entry.id, "the humidity was not logged", entry.at())
         elif product.humidity is None:
-            yield no_data(entry.id, f"the humidity limits of {product.id} are not declared", product.at(), entry.at(), remedy=_DECLARED)
+            message = f"the humidity limits of {product.id} are not declared"
+            yield no_data(entry.id, message, product.at(), entry.at(), remedy=_DECLARED)
         else:
             limits = product.humidity
             yield between(
@@ -103,7 +113,8 @@ def humidity_in_limits(covering: Covering, products: Mapping[str, Product]) -> I
             )
 
 
-_DEW_MARGIN = 3.0  # kelvin: general coating practice, repeated with ISO 8502-4 (second hand); 5 degF is customary and less
+# Kelvin: general coating practice, repeated with ISO 8502-4 (second hand); 5 degF is customary too, and less.
+_DEW_MARGIN = 3.0
 
 
 @rule(
@@ -123,12 +134,13 @@ def above_dew_point(covering: Covering, products: Mapping[str, Product]) -> Iter
     """
     for entry in covering.applications:
         if entry.temperature is None or entry.humidity is None:
-            yield no_data(entry.id, "temperature or humidity was not logged", entry.at())
+            unknown = "temperature" if entry.temperature is None else "humidity"
+            yield no_data(entry.id, f"the {unknown} was not logged", entry.at())
             continue
         try:
             dew = dew_point(entry.temperature.to("degC"), entry.humidity.si)
         except ValueError as error:
-            yield no_data(entry.id, str(error), entry.at("temperature"))
+            yield no_data(entry.id, str(error), entry.at())
             continue
         yield _above(entry, dew, products[entry.product])
 
@@ -144,7 +156,8 @@ def _above(entry: Application, dew: float, product: Product) -> Finding:
         above,
         wanted,
         "degC",
-        f"the surface was {above:.1f} degC above the dew point of {dew:.1f} degC; {wanted:g} degC is asked for",
+        f"the surface was {above:.1f} degC above the dew point of {dew:.1f} degC; "
+        f"{declared or '3 degC by common practice'} is asked for",
         entry.at("humidity"),
         product.at("dew_point_margin") if declared else product.at(),
         working=lambda: [
@@ -210,9 +223,13 @@ def recoat_in_window(covering: Covering, products: Mapping[str, Product]) -> Ite
         if earlier is None:
             yield not_applicable(entry.id, f"the first coat of {product.id} on this surface", entry.at())
         elif product.recoat is None:
-            yield no_data(entry.id, f"the recoat window of {product.id} is not declared", product.at(), entry.at(), remedy=_DECLARED)
+            message = f"the recoat window of {product.id} is not declared"
+            yield no_data(entry.id, message, product.at(), entry.at(), remedy=_DECLARED)
+        elif earlier.finished is None:
+            message = f"when {earlier.id} was finished is not logged"
+            yield no_data(entry.id, message, earlier.at(), entry.at(), remedy="Record 'finished'.")
         else:
-            hours = (entry.started - (earlier.finished or earlier.started)) / timedelta(hours=1)
+            hours = (entry.started - earlier.finished) / timedelta(hours=1)
             low, high = product.recoat.low.to("h"), product.recoat.high.to("h")
             message = f"{hours:.1f} h after {earlier.id}; the window of {product.id} is {product.recoat}"
             yield between(entry.id, hours, low, high, "h", message, entry.at("started"), product.at("recoat"))
@@ -239,12 +256,21 @@ def batch_in_date(covering: Covering, products: Mapping[str, Product]) -> Iterat
 def _in_date(entry: Application, batch: Batch, product: Product) -> Finding:
     if batch.product != entry.product:
         message = f"batch {batch.id} is {batch.product}, and {entry.product} was applied"
-        return fails(entry.id, message, entry.at("batch"), batch.at("product"), remedy="Correct the batch or the product.")
-    last = batch.expires
+        return fails(
+            entry.id, message, entry.at("batch"), batch.at("product"), remedy="Correct the batch or the product."
+        )
+    last, where = batch.expires, [batch.at("expires")]
     if last is None and batch.made is not None and product.shelf_life is not None:
-        last = batch.made + timedelta(seconds=product.shelf_life.si)
+        last, where = (
+            batch.made + timedelta(seconds=product.shelf_life.si),
+            [batch.at("made"), product.at("shelf_life")],
+        )
     if last is None:
-        return no_data(entry.id, f"neither a last day of use nor day made and shelf life are recorded for batch {batch.id}", batch.at())
+        message = f"neither a last day of use nor day made and shelf life are recorded for batch {batch.id}"
+        return no_data(entry.id, message, batch.at())
     used = entry.started.date()
     message = f"batch {batch.id} may be used until {last}, and was used on {used}"
-    return at_most(entry.id, (used - last).days, 0, "days", message, entry.at("started"), batch.at("expires"), remedy="Use a batch that is in date.")
+    over = (used - last).days
+    return at_most(
+        entry.id, over, 0, "days", message, entry.at("started"), *where, remedy="Use a batch that is in date."
+    )

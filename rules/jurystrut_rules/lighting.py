@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jurystrut.calculations.light_arcs import uncovered, width
+from jurystrut.calculations.light_arcs import Sector, uncovered, width
 from jurystrut.rulebook import (
     Finding,
+    MissingRecord,
     Stage,
     Verdict,
     at_least,
@@ -25,23 +26,31 @@ from jurystrut.rulebook import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.lighting import Light, Lighting
 
-__all__ = ["anti_collision_flashes", "light_is_fed", "night_light_is_approved", "position_light_covers_arc", "position_light_has_colour"]
+__all__ = [
+    "anti_collision_flashes",
+    "light_is_fed",
+    "night_light_is_approved",
+    "position_light_covers_arc",
+    "position_light_has_colour",
+]
 
+_THROUGH_LIMITATIONS = "the operating limitations, through 91.205(c)(2), ask"
 _NIGHT_ITEMS = {
-    "position-left": "91.205(c)(2)",
-    "position-right": "91.205(c)(2)",
-    "position-tail": "91.205(c)(2)",
-    "anti-collision": "91.205(c)(3)",
+    "position-left": _THROUGH_LIMITATIONS,
+    "position-right": _THROUGH_LIMITATIONS,
+    "position-tail": _THROUGH_LIMITATIONS,
+    "anti-collision": "91.205(c)(3), by its own words, asks",
 }
 
 
 def _night(aircraft: Aircraft) -> bool:
-    return "night-vfr" in aircraft.operations
+    """Whether night flight is intended; where no flights are recorded it may be."""
+    return not aircraft.operations or "night-vfr" in aircraft.operations
 
 
 @rule(
@@ -57,32 +66,47 @@ def night_light_is_approved(aircraft: Aircraft, lighting: Lighting) -> Iterator[
     anti-collision light must each be recorded, with the standard they are said to meet and evidence of it.
 
     The aircraft's own operating limitations are the first authority; 91.205(c) comes in through them, and (c)(3) by its own
-    words. "Approved" is the word used there, and no technical standard order is named. What evidence suffices, the
-    authority decides.
+    words. "Approved" is the word used there, and no technical standard order is named. No text read says what evidence
+    suffices: the authority decides. Instrument flight by night needs the same lights (91.205(d)(1)): record `night-vfr` too.
     """
-    for function, item in _NIGHT_ITEMS.items():
+    if not aircraft.operations:
+        raise MissingRecord("which flights are intended is not recorded", aircraft.at())
+    for function, asker in _NIGHT_ITEMS.items():
         lights = [light for light in lighting.lights if light.function == function]
-        if not lights and _night(aircraft):
-            message = f"night VFR is intended and no {function} light is recorded; {item} asks for one"
-            yield fails(function, message, aircraft.at("operations"), lighting.at("lights"), remedy="Fit and record one, or intend day flight only.")
         for light in lights:
-            yield _approved(light, item, aircraft)
-        if not lights and not _night(aircraft):
-            yield not_applicable(function, "night flight is not intended, and none is recorded", aircraft.at("operations"))
+            yield _approved(light, asker, aircraft)
+        if not lights:
+            yield _absent(function, asker, aircraft, lighting)
 
 
-def _approved(light: Light, item: str, aircraft: Aircraft) -> Finding:
+def _absent(function: str, asker: str, aircraft: Aircraft, lighting: Lighting) -> Finding:
+    if not _night(aircraft):
+        return not_applicable(function, "night VFR is not intended, and none is recorded", aircraft.at("operations"))
+    message = f"night VFR is intended; {asker} for an approved {function} light, and none is recorded"
+    remedy = "Fit and record one, or intend day flight only."
+    return fails(function, message, aircraft.at("operations"), lighting.at("lights"), remedy=remedy)
+
+
+def _approved(light: Light, asker: str, aircraft: Aircraft) -> Finding:
     approval = light.approval
     if not _night(aircraft):
-        carries = f"said to meet {approval.standard}" if approval and approval.standard else "carries no approval, and needs none by day"
-        return not_applicable(light.id, f"night flight is not intended; this light {carries}", light.at())
+        standard = approval.standard if approval else None
+        carries = f"is said to meet {standard}" if standard else "needs no approval by day"
+        return not_applicable(light.id, f"night VFR is not intended; this light {carries}", light.at())
     where = (light.at("approval"), aircraft.at("operations"))
-    if approval is None or approval.standard is None:
-        message = f"night VFR is intended, {item} asks for an approved light, and this one carries no approval on record"
-        return fails(light.id, message, *where, remedy="Fit a light that carries an approval, or intend day flight only.")
+    if approval is None:
+        message = f"night VFR is intended; {asker} for an approved light, and this one carries no approval on record"
+        remedy = "Fit a light that carries an approval, or intend day flight only."
+        return fails(light.id, message, *where, remedy=remedy)
+    if approval.standard is None:
+        message = "which standard its approval names is not recorded"
+        return no_data(light.id, message, *where, remedy="Record 'standard'.")
+    said = f"said to meet {approval.standard}"
     if approval.evidence is None:
-        return no_data(light.id, f"said to meet {approval.standard}, and no evidence of that is on record", *where, remedy="Add a photo of its marking.")
-    return passes(light.id, f"said to meet {approval.standard}, evidence {approval.evidence}; the authority decides", *where)
+        message = f"{said}, and no evidence of that is on record; what suffices, the authority decides"
+        return no_data(light.id, message, *where, remedy="Add a photo of its marking.")
+    message = f"{said}, evidence {approval.evidence}; whether that suffices, the authority decides"
+    return passes(light.id, message, *where)
 
 
 _COLOURS = {"position-left": "red", "position-right": "green", "position-tail": "white"}
@@ -92,7 +116,7 @@ _COLOURS = {"position-left": "red", "position-right": "green", "position-tail": 
     "lighting/position-colours",
     title="Position light colours",
     asks="Is the left position light red, the right one green and the tail one white?",
-    references=("23-1385", "23-1397", "91-205-c-2"),
+    references=("23-1385", "23-1391", "91-205-c-2"),
     due=Stage.SYSTEMS,
     remedy="Swap the lights, or correct the record.",
 )
@@ -113,25 +137,26 @@ def position_light_has_colour(aircraft: Aircraft, lighting: Lighting) -> Iterato
             yield passes(light.id, f"{light.colour}, as a {light.function} light is", light.at("colour"))
         else:
             said = fails if _night(aircraft) else warns
-            yield said(light.id, f"{light.colour}; a {light.function} light is {wanted}", light.at("colour"), remedy=f"Fit a {wanted} one.")
+            message = f"{light.colour}; a {light.function} light is {wanted}"
+            yield said(light.id, message, light.at("colour"), remedy=f"Fit a {wanted} one.")
 
 
 _ARCS = {"position-left": (250.0, 360.0), "position-right": (0.0, 110.0), "position-tail": (110.0, 250.0)}
-"""Degrees clockwise from the nose: 110 to the left, 110 to the right, 140 behind (23.1387)."""
+"""Degrees clockwise from the nose: 110 to the left, 110 to the right, 140 behind (23.1387; the table of 23.1391 agrees)."""
 
 
 @rule(
     "lighting/position-arcs",
     title="Position light arcs",
     asks="Do the position lights together cover 110 degrees to the left, 110 to the right and 140 behind?",
-    references=("23-1387", "91-205-c-2"),
+    references=("23-1387", "23-1391", "91-205-c-2"),
     due=Stage.SYSTEMS,
     remedy="Move the light, add another, or take away what hides it.",
 )
 def position_light_covers_arc(aircraft: Aircraft, lighting: Lighting) -> Iterator[Finding]:
-    """For each function the sectors of all its lights are joined in plan view, what the record says is hidden is taken away,
-    and the rest is held against the arc of old 23.1387, a yardstick. A gap fails where night flight is intended, and is a
-    warning by day.
+    """From the sectors that each light covers in plan view, what hides that light is taken away; what all lights of one
+    function still show together is held against the arc of old 23.1387, a yardstick. A gap fails where night flight is
+    intended, and is a warning by day. Angles above and below, and how bright the lights are, are not looked at.
     """
     for function, arc in _ARCS.items():
         lights = [light for light in lighting.lights if light.function == function]
@@ -145,22 +170,35 @@ def position_light_covers_arc(aircraft: Aircraft, lighting: Lighting) -> Iterato
 
 
 def _arc(function: str, arc: tuple[float, float], lights: list[Light], night: bool) -> Finding:  # noqa: FBT001
-    lit = [(sector.low.to("deg"), sector.high.to("deg")) for light in lights for sector in light.covers]
-    hidden = [(sector.low.to("deg"), sector.high.to("deg")) for light in lights for sector in light.blocked]
-    gaps = uncovered(arc, lit, hidden)
-    asked = arc[1] - arc[0]
+    seen = [sector for light in lights for sector in _seen(light)]
+    gaps = uncovered(arc, seen)
+    asked = width([arc])
     shown = " and ".join(f"{start:g} to {end:g}" for start, end in gaps)
+    message = f"{asked - width(gaps):g} of the {asked:g} degrees of a {function} light are lit"
+    steps = (("asked", [arc]), ("lit", seen), ("dark", gaps))
+    first = next((light for light in lights if light.blocked), lights[0])
     return at_least(
-        lights[0].id,
+        first.id,
         asked - width(gaps),
         asked,
         "deg",
-        f"{asked - width(gaps):g} of the {asked:g} degrees of a {function} light are lit" + (f"; dark from {shown} deg" if gaps else ""),
-        lights[0].at("blocked") if hidden else lights[0].at("covers"),
-        remedy=f"Light {shown} degrees, clockwise from the nose." if gaps else "",
-        working=lambda: [f"asked: {arc[0]:g} to {arc[1]:g} deg", f"lit: {lit}", f"hidden: {hidden}", f"dark: {list(gaps)}"],
+        f"{message}; dark from {shown} deg" if gaps else message,
+        first.at("blocked" if first.blocked else "covers"),
+        remedy=f"Light {shown} degrees, clockwise from the nose.",
+        working=lambda: [f"{name}: {_degrees(sectors)}" for name, sectors in steps],
         otherwise=Verdict.FAIL if night else Verdict.WARN,
     )
+
+
+def _seen(light: Light) -> Iterator[Sector]:
+    """What a light covers, less what hides it."""
+    hidden = [(sector.low.to("deg"), sector.high.to("deg")) for sector in light.blocked]
+    for sector in light.covers:
+        yield from uncovered((sector.low.to("deg"), sector.high.to("deg")), hidden)
+
+
+def _degrees(sectors: Iterable[Sector]) -> str:
+    return ", ".join(f"{start:g} to {end:g} deg" for start, end in sectors) or "nothing"
 
 
 _SLOWEST, _FASTEST = 40.0, 100.0  # flashes a minute, 14 CFR 23.1401(c) before amendment 64; 25.1401(c) was read
@@ -175,25 +213,31 @@ _SLOWEST, _FASTEST = 40.0, 100.0  # flashes a minute, 14 CFR 23.1401(c) before a
     remedy="Set or change its flasher, or fit another light.",
 )
 def anti_collision_flashes(aircraft: Aircraft, lighting: Lighting) -> Iterator[Finding]:
-    """91.205(c)(3) wants aviation red or aviation white at night and binds by its own words; the rate is old 23.1401(c)'s.
+    """91.205(c)(3) wants aviation red or aviation white at night and binds by its own words; the rate is old 23.1401(c)'s, a
+    yardstick. Each light is judged by itself: up to 180 flashes, which old part 23 allows where several overlap, are not
+    looked at.
 
-    A fitted anti-collision light must be lit by day too, unless the pilot judges otherwise (91.209(b)). Outside the rate
-    fails where night flight is intended, and is a warning by day.
+    A fitted anti-collision light must be lit by day too, unless the pilot judges otherwise (91.209(b)). A wrong colour or
+    rate fails where night flight is intended, and is a warning by day.
     """
     otherwise = Verdict.FAIL if _night(aircraft) else Verdict.WARN
     lights = [light for light in lighting.lights if light.function == "anti-collision"]
     if not lights:
         yield not_applicable("aircraft", "no anti-collision light is recorded", lighting.at())
     for light in lights:
-        if light.colour is None or light.flash_rate is None:
-            lacking = "colour" if light.colour is None else "flash_rate"
-            yield no_data(light.id, f"its {lacking} is not recorded", light.at(), remedy=f"Record '{lacking}'.")
-            continue
-        if light.colour not in {"red", "white"}:
+        if light.colour is None:
+            yield no_data(light.id, "its colour is not recorded", light.at(), remedy="Record 'colour'.")
+        elif light.colour not in {"red", "white"}:
             said = fails if _night(aircraft) else warns
-            yield said(light.id, f"{light.colour}; it is to be red or white", light.at("colour"), remedy="Fit a red or white one.")
+            message = f"{light.colour}; it is to be red or white"
+            yield said(light.id, message, light.at("colour"), remedy="Fit a red or white one.")
+        if light.flash_rate is None:
+            yield no_data(light.id, "its flash_rate is not recorded", light.at(), remedy="Record 'flash_rate'.")
+            continue
         rate = light.flash_rate.to("/min")
-        yield between(light.id, rate, _SLOWEST, _FASTEST, "/min", f"it flashes {rate:g} times a minute", light.at("flash_rate"), otherwise=otherwise)
+        message = f"it flashes {rate:g} times a minute"
+        where = light.at("flash_rate")
+        yield between(light.id, rate, _SLOWEST, _FASTEST, "/min", message, where, otherwise=otherwise)
 
 
 @rule(

@@ -8,7 +8,6 @@ from jurystrut.calculations.layout import Circle, Polygon, Shape, inside_distanc
 from jurystrut.rulebook import (
     Finding,
     MissingRecord,
-    Spot,
     Stage,
     Verdict,
     at_least,
@@ -22,10 +21,10 @@ from jurystrut.rulebook import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from jurystrut.records.electrical import Electrical, Protection, Switch
-    from jurystrut.records.panel import Bezel, Hole, Item, Panel, Point
+    from jurystrut.records.panel import Bezel, Hole, Item, Legend, Panel, Point
     from jurystrut.records.project import Project
 
 __all__ = [
@@ -34,8 +33,10 @@ __all__ = [
     "control_has_place",
     "hole_inside_outline",
     "hole_is_used",
+    "hole_shapes",
     "holes_keep_apart",
     "item_is_known",
+    "items_by_equipment",
     "legend_is_used",
 ]
 
@@ -85,7 +86,9 @@ def _controls(electrical: Electrical) -> Iterator[Switch | Protection]:
     due=Stage.SYSTEMS,
     remedy="Add a panel item for it, or record its 'place'; if it is gone, take it out of the wiring too.",
 )
-def control_has_place(panel: Panel, electrical: Electrical, items_by_equipment: Mapping[str, Item]) -> Iterator[Finding]:
+def control_has_place(
+    panel: Panel, electrical: Electrical, items_by_equipment: Mapping[str, Item]
+) -> Iterator[Finding]:
     """Every switch that a hand moves, every breaker, and every fuse that can be reached in flight is looked for on the panel.
 
     One that stands elsewhere says so in its 'place'. One that stands nowhere was probably taken off the panel while its
@@ -101,28 +104,32 @@ def control_has_place(panel: Panel, electrical: Electrical, items_by_equipment: 
         elif control.place:
             yield passes(control.id, f"not on the panel: {control.place}", control.at("place"))
         else:
-            yield fails(control.id, f"this {control.kind} is wired and has no place on the panel", control.at(), panel.at("items"))
+            message = f"this {control.kind} is in the wiring and has no place on the panel"
+            yield fails(control.id, message, control.at(), panel.at("items"))
 
 
 @rule(
     "panel/control-has-legend",
     title="Switch and breaker has a legend",
     asks="Has every switch, breaker and fuse on the panel a legend that names it?",
-    references=("23-1555-a", "23-1367"),
+    references=("23-1367", "23-1555-a"),
     due=Stage.SYSTEMS,
     remedy="Add a legend and name it in the item.",
 )
-def control_has_legend(panel: Panel, electrical: Electrical, items_by_equipment: Mapping[str, Item]) -> Iterator[Finding]:
+def control_has_legend(
+    panel: Panel, electrical: Electrical, items_by_equipment: Mapping[str, Item]
+) -> Iterator[Finding]:
     """Old 23.1367 wants a switch labelled for its operation and its circuit, old 23.1555(a) every control that is not
     obvious. Both are yardsticks here; the condition inspection of most operating limitations asks for marked controls too.
     """
     texts = {legend.id: legend.text for legend in panel.legends}
-    on_panel = [(control, items_by_equipment[control.id]) for control in _controls(electrical) if control.id in items_by_equipment]
+    on_panel = [control for control in _controls(electrical) if control.id in items_by_equipment]
     if not on_panel:
         yield not_applicable("aircraft", "no switch or breaker is on the panel", panel.at())
-    for control, item in on_panel:
+    for control in on_panel:
+        item = items_by_equipment[control.id]
         if item.legend is None:
-            yield fails(control.id, "it is on the panel without a legend", item.at(), remedy="Add a legend and name it in the item.")
+            yield fails(control.id, "it is on the panel without a legend", item.at())
         else:
             yield passes(control.id, f"its legend reads {texts.get(item.legend, item.legend)}", item.at("legend"))
 
@@ -141,20 +148,28 @@ def holes_keep_apart(panel: Panel, hole_shapes: Mapping[str, Shape]) -> Iterator
     """
     yield from _without_size(panel, hole_shapes)
     wanted = panel.web.to("in") if panel.web else 0.0
+    look_around = max(wanted, _LOOK_AROUND)
     holes = {hole.id: hole for hole in panel.holes}
-    nearest: dict[str, tuple[float, str]] = {}
-    for one, other, distance in near_pairs(hole_shapes, max(wanted, _LOOK_AROUND)):
-        for name, neighbour in ((one, other), (other, one)):
-            if name not in nearest or distance < nearest[name][0]:
-                nearest[name] = (distance, neighbour)
+    nearest = _nearest(hole_shapes, look_around)
     for name in hole_shapes:
         if name not in nearest:
-            yield passes(name, f"no other hole within {max(wanted, _LOOK_AROUND):g} in", holes[name].at())
+            yield passes(name, f"no other hole within {look_around:g} in", holes[name].at())
             continue
         distance, neighbour = nearest[name]
-        message = f"{distance:.3f} in of metal to {neighbour}" if distance > 0 else f"it runs {-distance:.3f} in into {neighbour}"
-        remedy = f"Move it {wanted - distance:.3f} in away from {neighbour}."
-        yield at_least(name, distance, wanted, "in", message, holes[name].at("centre"), holes[neighbour].at("centre"), remedy=remedy)
+        apart, into = f"{distance:.3f} in of metal to {neighbour}", f"it runs {-distance:.3f} in into {neighbour}"
+        where = (holes[name].at("centre"), holes[neighbour].at("centre"))
+        remedy = f"Move it {wanted - distance:.3f} in or more away from {neighbour}."
+        yield at_least(name, distance, wanted, "in", apart if distance >= 0 else into, *where, remedy=remedy)
+
+
+def _nearest(shapes: Mapping[str, Shape], within: float) -> dict[str, tuple[float, str]]:
+    """Each shape's nearest neighbour less than `within` away, after its distance."""
+    nearest: dict[str, tuple[float, str]] = {}
+    for one, other, distance in near_pairs(shapes, within):
+        for name, neighbour in ((one, other), (other, one)):
+            found = (distance, neighbour)
+            nearest[name] = min(nearest.get(name, found), found)
+    return nearest
 
 
 _LOOK_AROUND = 1.0
@@ -166,7 +181,8 @@ def _without_size(panel: Panel, hole_shapes: Mapping[str, Shape]) -> Iterator[Fi
         raise MissingRecord("no hole is recorded", panel.at())
     for hole in panel.holes:
         if hole.id not in hole_shapes:
-            yield no_data(hole.id, "its size is not recorded", hole.at(), remedy="Record its diameter, or width and height.")
+            remedy = "Record its diameter, or width and height."
+            yield no_data(hole.id, "its size is not recorded", hole.at(), remedy=remedy)
 
 
 @rule(
@@ -189,8 +205,9 @@ def hole_inside_outline(panel: Panel, hole_shapes: Mapping[str, Shape]) -> Itera
     holes = {hole.id: hole for hole in panel.holes}
     for name, shape in hole_shapes.items():
         distance = inside_distance(shape, outline)
-        message = f"{distance:.3f} in of metal to the edge" if distance > 0 else f"it reaches {-distance:.3f} in beyond the edge"
-        remedy = f"Move it {wanted - distance:.3f} in inwards."
+        inside, beyond = f"{distance:.3f} in of metal to the edge", f"it reaches {-distance:.3f} in beyond the edge"
+        message = inside if distance >= 0 else beyond
+        remedy = f"Move it {wanted - distance:.3f} in or more inwards."
         yield at_least(name, distance, wanted, "in", message, holes[name].at("centre"), remedy=remedy)
 
 
@@ -215,14 +232,15 @@ def bezels_do_not_overlap(panel: Panel, hole_shapes: Mapping[str, Shape]) -> Ite
         else:
             fronts[item.id] = front
     items = {item.id: item for item in panel.items}
-    clashes: dict[str, tuple[float, str]] = {}
-    for one, other, distance in near_pairs(fronts, 0.0):
-        clashes[one] = min(clashes.get(one, (0.0, "")), (distance, other))
+    clashes = _nearest(fronts, 0.0)
     for name in fronts:
-        distance, other = clashes.get(name, (0.0, ""))
-        where = (items[name].at(), items[other].at()) if other else (items[name].at(),)
-        message = f"it lies {-distance:.3f} in over {other}" if other else "it keeps clear of all others"
-        yield at_least(name, distance, 0.0, "in", message, *where, remedy=f"Move it {-distance:.3f} in away from {other}.")
+        if name not in clashes:
+            yield passes(name, "it keeps clear of all others", items[name].at())
+            continue
+        distance, other = clashes[name]
+        remedy = f"Move it {-distance:.3f} in or more away from {other}."
+        where = (items[name].at(), items[other].at())
+        yield at_least(name, distance, 0.0, "in", f"it lies {-distance:.3f} in over {other}", *where, remedy=remedy)
 
 
 def _front(item: Item, holes: Mapping[str, Hole], hole_shapes: Mapping[str, Shape]) -> Shape | None:
@@ -253,7 +271,8 @@ def item_is_known(panel: Panel, project: Project) -> Iterator[Finding]:
         if home:
             yield passes(item.id, f"known in {home} as {name}", item.at())
         else:
-            yield fails(item.id, "no other section knows this item", item.at(), remedy="Add it there, or name its 'equipment'.")
+            remedy = "Add it there, or name its 'equipment'."
+            yield fails(item.id, "no other section knows this item", item.at(), remedy=remedy)
 
 
 @rule(
@@ -267,7 +286,7 @@ def item_is_known(panel: Panel, project: Project) -> Iterator[Finding]:
 )
 def hole_is_used(panel: Panel) -> Iterator[Finding]:
     """A hole without an item is what stays when an item leaves the panel."""
-    yield from _used("no item sits in this hole", [(h.id, h.at()) for h in _holes(panel)], {item.hole for item in panel.items})
+    yield from _used("no item sits in this hole", _holes(panel), {item.hole for item in panel.items})
 
 
 def _holes(panel: Panel) -> tuple[Hole, ...]:
@@ -289,9 +308,12 @@ def legend_is_used(panel: Panel) -> Iterator[Finding]:
     """A legend that no item names is what stays when an item leaves the panel, and it misleads."""
     if not panel.legends:
         raise MissingRecord("no legend is recorded", panel.at())
-    yield from _used("no item has this legend", [(x.id, x.at()) for x in panel.legends], {item.legend for item in panel.items})
+    yield from _used("no item has this legend", panel.legends, {item.legend for item in panel.items})
 
 
-def _used(complaint: str, things: list[tuple[str, Spot]], used: set[str | None]) -> Iterator[Finding]:
-    for name, where in things:
-        yield passes(name, "an item has it", where) if name in used else warns(name, complaint, where)
+def _used(complaint: str, things: Iterable[Hole | Legend], used: set[str | None]) -> Iterator[Finding]:
+    for thing in things:
+        if thing.id in used:
+            yield passes(thing.id, "an item has it", thing.at())
+        else:
+            yield warns(thing.id, complaint, thing.at())

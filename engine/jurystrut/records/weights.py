@@ -90,7 +90,7 @@ class Weighing(Named):
     empty_arm: Arm | None = None
     """The empty centre of gravity that the builder worked out from it, for example 11.32 in."""
     notes: Text | None = None
-    """Anything else."""
+    """Anything else, for example weighed without the wheel fairings."""
 
 
 class Station(Named):

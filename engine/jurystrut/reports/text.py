@@ -27,10 +27,13 @@ def write(judgement: Judgement, *, coloured: bool = False) -> str:
     parts = [_head(judgement, paint)]
     if judgement.problems:
         parts.append("\n".join(problem_lines(judgement.problems, paint)))
-    for domain, results in _by_domain(judgement.results).items():
+    waiting, others = _waiting(judgement.results)
+    for domain, results in _by_domain(others).items():
         parts.append(
             "\n\n".join([paint.strong(domain.upper()), *(_rule(judgement, result, paint) for result in results)])
         )
+    if waiting:
+        parts.append("\n".join(_waiting_lines(waiting, paint)))
     parts.append(_foot(judgement, paint))
     return "\n\n".join(parts) + "\n"
 
@@ -47,6 +50,28 @@ def problem_lines(problems: Iterable[Problem], paint: Paint) -> Iterator[str]:
     yield paint.strong("RECORDS THAT CANNOT BE READ")
     for problem in problems:
         yield wrapped(problem.message, "    ", f"  {one_line(str(problem.position))}: ")
+
+
+def _waiting(results: Iterable[RuleResult]) -> tuple[dict[Finding, list[str]], list[RuleResult]]:
+    """Rules that wait as a whole for the same record, by what they wait for; and all other results."""
+    by_message: dict[str, list[RuleResult]] = {}
+    others: list[RuleResult] = []
+    for result in results:
+        whole = len(result.findings) == 1 and result.verdict is Verdict.NO_DATA
+        (by_message.setdefault(result.findings[0].message, []) if whole else others).append(result)
+    waiting = {group[0].findings[0]: [result.rule.id for result in group] for group in by_message.values()}
+    return waiting, others
+
+
+def _waiting_lines(waiting: dict[Finding, list[str]], paint: Paint) -> Iterator[str]:
+    """One block for each missing record, and the rules that wait for it; a build begins with many."""
+    yield paint.strong("WAITING FOR RECORDS")
+    for finding, rules in waiting.items():
+        head = f"  {WORDS[Verdict.NO_DATA].ljust(8)}"
+        yield f"  {paint.verdict(Verdict.NO_DATA, 8)}" + wrapped(finding.message, " " * 10, head)[len(head) :]
+        for spot in finding.where:
+            yield f"          at {safe(str(spot.position))}"
+        yield wrapped(", ".join(rules), " " * 12, " " * 10 + "asked by: ")
 
 
 def _by_domain(results: Iterable[RuleResult]) -> dict[str, list[RuleResult]]:
@@ -125,5 +150,10 @@ def _foot(judgement: Judgement, paint: Paint) -> str:
     lines = [f"{paint.strong('Verdict')}: {paint.verdict(judgement.verdict)}{line[len(plain) :]}"]
     if judgement.problems:
         lines.append(f"{len(judgement.problems)} of the records' places cannot be read; the verdict covers the rest.")
+    aircraft = judgement.project.aircraft
+    written_for = sorted({pack.authority for pack in judgement.rulebook.packs})
+    if aircraft and aircraft.authority not in written_for:
+        note = f"These rules cite documents of {', '.join(written_for)}; for {aircraft.authority} they are yardsticks only."
+        lines.append(wrapped(f"{note} Ask the authority there.", ""))
     lines.append(wrapped(CAUTION, ""))
     return "\n".join(lines)

@@ -50,7 +50,12 @@ def circuit(electrical: Electrical) -> Circuit:
     for index, edge in enumerate(edges):
         edge_of.setdefault(edge.id, []).append(index)
     supplies = tuple(
-        Supply(source.id, source.id, f"{source.id}.return", source.rating.si if source.rating and source.kind != "battery" else _UNLIMITED)
+        Supply(
+            source.id,
+            source.id,
+            f"{source.id}.return",
+            source.rating.si if source.rating and source.kind != "battery" else _UNLIMITED,
+        )
         for source in electrical.sources
     )
     sinks = tuple(_sinks(electrical))
@@ -108,7 +113,9 @@ def wire_ampacity(electrical: Electrical, aircraft: Aircraft) -> dict[str, Ampac
     """What each wire carries as installed, or in words why that cannot be told."""
     limits = aircraft.limits
     if limits is None or limits.altitude is None:
-        raise MissingRecord("aircraft.limits.altitude is not recorded; wires carry less the higher they fly", aircraft.at("limits"))
+        raise MissingRecord(
+            "aircraft.limits.altitude is not recorded; wires carry less the higher they fly", aircraft.at("limits")
+        )
     feet = limits.altitude.to("ft")
     bundles = {bundle.id: bundle for bundle in electrical.bundles}
     in_bundle = Counter(wire.bundle for wire in electrical.wires if wire.bundle)

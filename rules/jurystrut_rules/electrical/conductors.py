@@ -28,7 +28,9 @@ __all__ = ["drop_is_allowed", "wire_carries_load"]
     remedy="Fit a thicker wire, or move a load to another.",
     no_deviation="an overloaded wire burns",
 )
-def wire_carries_load(electrical: Electrical, circuit: Circuit, wire_ampacity: dict[str, Ampacity | str]) -> Iterator[Finding]:
+def wire_carries_load(
+    electrical: Electrical, circuit: Circuit, wire_ampacity: dict[str, Ampacity | str]
+) -> Iterator[Finding]:
     """The current of a wire is the sum of all loads behind it, all taken as on at once; returns carry what comes back.
 
     Where current can come from both sides, the larger of what either side can ask of the other counts. In a meshed part it
@@ -75,7 +77,8 @@ def drop_is_allowed(electrical: Electrical, circuit: Circuit) -> Iterator[Findin
     Each wire carries all the loads it feeds at once; its resistance is Table 11-9's, at the temperature of the air around
     it where that is above 20 degC. Allowed at 14 V are 0.5 V for continuous and 1 V for intermittent loads, at 28 V twice
     that. The continuous figures are borne out by the worked rows of tables 11-7 and 11-8; the intermittent ones are from
-    memory and only warn. One worked row of Table 11-7 exceeds its own limit by 0.8 %: here that is outside.
+    memory and only warn. One worked row of Table 11-7 exceeds its own limit by 0.8 %: here that is outside. Where more
+    than one way leads to a load, no published method shares the current among them: measure the drop.
     """
     if electrical.nominal_voltage is None:
         raise MissingRecord("the system's nominal voltage is not recorded", electrical.at())
@@ -84,9 +87,35 @@ def drop_is_allowed(electrical: Electrical, circuit: Circuit) -> Iterator[Findin
         raise MissingRecord(f"Table 11-6 has no row for {electrical.nominal_voltage}", electrical.at("nominal_voltage"))
     wires = {wire.id: wire for wire in electrical.wires}
     bundles = {bundle.id: bundle for bundle in electrical.bundles}
+    ends = _ends(circuit)
     for load in electrical.loads:
-        edges = [*circuit.analysis.path(load.id, to_bus=True), *circuit.analysis.path(f"{load.id}.return", to_bus=True)]
-        yield _drop(load, [e for e in edges if e.kind == "wire"], wires, bundles, circuit, allowed)
+        out, back = _way(load.id, circuit, ends), _way(f"{load.id}.return", circuit, ends)
+        if out is None or back is None:
+            missing = "from the last bus to this load" if out is None else "from this load to a ground"
+            yield no_data(load.id, f"the way {missing} is not recorded, or there is more than one", load.at())
+        else:
+            yield _drop(load, [*out, *back], wires, bundles, circuit, allowed)
+
+
+def _ends(circuit: Circuit) -> set[str]:
+    """Where a load's own way ends: at buses, grounds and sources, on what joins two sources, where protection is fed from."""
+    network, analysis = circuit.network, circuit.analysis
+    shared = analysis.meshed.union(branch.edge for branch in analysis.towards.values())
+    ends = {*network.buses, *(point for supply in network.supplies for point in (supply.point, supply.back))}
+    for index, edge in enumerate(network.edges):
+        if index not in shared and analysis.side[index] != "isolated":
+            ends |= {edge.start, edge.end}
+        elif edge.id.endswith(".fed_from"):
+            ends.add(edge.start)
+    return ends
+
+
+def _way(point: str, circuit: Circuit, ends: set[str]) -> list[Edge] | None:
+    """The wires from a load's terminal to the nearest of its ends; None where no single way leads to one."""
+    edges = circuit.analysis.path(point, to_bus=True)
+    for edge in edges:
+        point = edge.end if point == edge.start else edge.start
+    return [edge for edge in edges if edge.kind == "wire"] if point in ends else None
 
 
 def _drop(
@@ -110,7 +139,9 @@ def _drop(
             return no_data(load.id, f"the size or length of wire {wire.id} is not recorded", wire.at(), load.at())
         current = circuit.analysis.current[circuit.edge_of[wire.id][0]]
         lost += ohms * current
-        steps.append(f"{wire.id}, {wire.size}, {wire.length}: {ohms * 1000:.2f} mohm x {current:.4g} A = {ohms * current:.3f} V")
+        steps.append(
+            f"{wire.id}, {wire.size}, {wire.length}: {ohms * 1000:.2f} mohm x {current:.4g} A = {ohms * current:.3f} V"
+        )
         if ohms * current > most:
             worst, most = wire, ohms * current
     kind = "intermittent" if load.intermittent else "continuous"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import inf
+from math import ceil, floor, inf
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import Finding, Stage, Verdict, at_least, at_most, fails, no_data, not_applicable, rule, warns
@@ -22,12 +22,22 @@ __all__ = ["fuses_have_spares", "protection_fits_wire"]
     "electrical/wire-protection",
     title="Wire protected by what feeds it",
     asks="Does everything that can feed a wire open before the wire carries more than it can as installed?",
-    references=("ac43-11-48", "ac43-11-47", "ac43-figure-11-4a", "ac43-figure-11-5", "ac43-figure-11-6", "ac43-table-11-9", "23-1357-a"),
+    references=(
+        "ac43-11-48",
+        "ac43-11-47",
+        "ac43-figure-11-4a",
+        "ac43-figure-11-5",
+        "ac43-figure-11-6",
+        "ac43-table-11-9",
+        "23-1357-a",
+    ),
     due=Stage.SYSTEMS,
     remedy="Fit a smaller protective device nearer the source, or a thicker wire.",
     no_deviation="a wire that its protection cannot save is a fire",
 )
-def protection_fits_wire(electrical: Electrical, circuit: Circuit, wire_ampacity: dict[str, Ampacity | str]) -> Iterator[Finding]:
+def protection_fits_wire(
+    electrical: Electrical, circuit: Circuit, wire_ampacity: dict[str, Ampacity | str]
+) -> Iterator[Finding]:
     """For every wire the greatest current is computed that a fault could send through it before anything opens.
 
     Current can reach a wire from every source and from both its ends, and protective devices side by side add. So it is the
@@ -46,23 +56,29 @@ def protection_fits_wire(electrical: Electrical, circuit: Circuit, wire_ampacity
         if side == "isolated":
             yield not_applicable(wire.id, "no source can feed this wire", wire.at())
         elif wire.serves == "starter-feeder":
-            yield not_applicable(wire.id, "a starter feeder, which 23.1357(a) leaves without protection", wire.at("serves"))
+            yield not_applicable(
+                wire.id, "a starter feeder, which 23.1357(a) leaves without protection", wire.at("serves")
+            )
         elif side == "source-return":
-            yield not_applicable(wire.id, "the return of a source itself; its current is judged by electrical/wire-load", wire.at())
+            yield not_applicable(
+                wire.id, "the return of a source itself; its current is judged by electrical/wire-load", wire.at()
+            )
         else:
             yield _protected(wire, analysis.let_through[index], wire_ampacity[wire.id], circuit)
 
 
 def _protected(wire: Wire, let_through: float, carries: Ampacity | str, circuit: Circuit) -> Finding:
+    if let_through == inf:  # whatever the wire carries, it is too little
+        return _unprotected(wire)
     if isinstance(carries, str):
         return no_data(wire.id, f"what this wire carries cannot be told: {carries}", wire.at())
     limit = carries.amperes
-    if let_through == inf:
-        message = f"nothing between a source and this wire ever opens; the wire carries {limit:.1f} A as installed"
-        if wire.serves == "short-lead":
-            remedy = "Keep it as short as the installation allows, out of reach of metal; the authority decides whether it is short."
-            return warns(wire.id, f"declared a short lead without protection, {wire.length or 'length not recorded'}", wire.at("serves"), remedy=remedy)
-        return fails(wire.id, message, wire.at(), remedy="Fit a protective device at the source end of this wire.")
+    # Rounded down: a device of the rounded-up rating would not protect it.
+    remedy = (
+        f"Protect it with {floor(limit)} A or less, or fit a thicker wire."
+        if limit >= 1
+        else "Fit wire whose insulation stands more than the air around it."
+    )
     return at_most(
         wire.id,
         let_through,
@@ -70,17 +86,40 @@ def _protected(wire: Wire, let_through: float, carries: Ampacity | str, circuit:
         "A",
         f"{let_through:g} A can reach this {wire.size} wire before anything opens; it carries {limit:.1f} A as installed",
         wire.at("size"),
-        remedy=f"Protect it with {int(limit)} A or less, or fit a thicker wire.",
-        working=lambda: [*carries.steps, *_upstream(wire, circuit), f"let-through rating of the wire: {let_through:g} A"],
+        remedy=remedy,
+        working=lambda: [
+            *carries.steps,
+            *_upstream(wire, circuit),
+            f"let-through rating of the wire: {let_through:g} A",
+        ],
     )
+
+
+def _unprotected(wire: Wire) -> Finding:
+    if wire.serves == "short-lead":
+        remedy = "Keep it as short as the installation allows, out of reach of metal; the authority decides whether it is short."
+        return warns(
+            wire.id,
+            f"declared a short lead without protection, {wire.length or 'length not recorded'}",
+            wire.at("serves"),
+            remedy=remedy,
+        )
+    message = "nothing between a source and this wire ever opens"
+    return fails(wire.id, message, wire.at(), remedy="Fit a protective device at the source end of this wire.")
 
 
 def _upstream(wire: Wire, circuit: Circuit) -> Iterator[str]:
     """The protective devices on the way to the sources, as far as there is one way."""
-    edge = circuit.network.edges[circuit.edge_of[wire.id][0]]
+    index = circuit.edge_of[wire.id][0]
+    if circuit.analysis.side[index] == "return":
+        yield "a return: when a load behind it shorts inside, it receives what that load's supply lets through"
+        return
+    edge = circuit.network.edges[index]
     outer = next((p for p in (edge.start, edge.end) if p in circuit.analysis.towards), edge.start)
     ratings = [(e.id, e.capacity) for e in circuit.analysis.path(outer) if e.kind == "protection"]
-    yield "protective devices on the way to the sources: " + (", ".join(f"{i} {c:g} A" for i, c in ratings) or "none on a single way")
+    yield "protective devices on the way to the sources: " + (
+        ", ".join(f"{i} {c:g} A" for i, c in ratings) or "none on a single way"
+    )
 
 
 _FUSES = frozenset({"blade-fuse", "glass-fuse"})
@@ -104,22 +143,35 @@ def fuses_have_spares(aircraft: Aircraft, electrical: Electrical) -> Iterator[Fi
     one spare of each rating or half as many as are fitted, whichever is more; falling short is a warning.
     """
     night = "night-vfr" in aircraft.operations
-    groups: dict[tuple[str, str, float], list[Protection]] = {}
+    groups: dict[tuple[str, float], list[Protection]] = {}
     for fuse in (device for device in electrical.protection if device.kind in _FUSES):
         if fuse.reachable_in_flight is None:
-            yield no_data(fuse.id, "whether this fuse can be reached in flight is not recorded", fuse.at(), remedy="Record 'reachable_in_flight'.")
+            yield no_data(
+                fuse.id,
+                "whether this fuse can be reached in flight is not recorded",
+                fuse.at(),
+                remedy="Record 'reachable_in_flight'.",
+            )
         elif fuse.reachable_in_flight:
-            groups.setdefault((fuse.kind, str(fuse.rating), fuse.rating.si), []).append(fuse)
+            groups.setdefault((fuse.kind, fuse.rating.si), []).append(fuse)
     if not groups:
         yield not_applicable("aircraft", "no fuse is recorded as one that can be reached in flight")
-    for (kind, rating, _), fuses in groups.items():
-        yield _spares(f"{rating} {kind}", fuses, night=night)
+    for (kind, _), fuses in groups.items():
+        yield _spares(f"{fuses[0].rating} {kind}", fuses, night=night)
 
 
 def _spares(group: str, fuses: list[Protection], *, night: bool) -> Finding:
+    if all(fuse.spares is None for fuse in fuses):
+        message = f"{len(fuses)} fitted; how many spares are carried is not recorded"
+        return no_data(
+            group,
+            message,
+            *(fuse.at() for fuse in fuses),
+            remedy="Record 'spares' at one of them, 0 where none is carried.",
+        )
     fitted, carried = len(fuses), sum(fuse.spares or 0 for fuse in fuses)
     whole_or_three = min(fitted, _ENOUGH_OF_EACH_KIND)
-    half = max(1, -int(-fitted * _SHARE_OF_EACH_RATING // 1))
+    half = ceil(fitted * _SHARE_OF_EACH_RATING)  # never less than the one spare asked for
     wanted, source = (whole_or_three, "91.205(c)(6)") if night else (half, "old 23.1357(e)")
     return at_least(
         group,
@@ -129,6 +181,6 @@ def _spares(group: str, fuses: list[Protection], *, night: bool) -> Finding:
         f"{fitted} fitted, {carried} spare carried; {source} asks for {wanted}",
         *(fuse.at("spares") if fuse.spares is not None else fuse.at("kind") for fuse in fuses),
         remedy=f"Carry {wanted - carried} more, within the pilot's reach.",
-        working=lambda: [f"{f.id}: {f.spares or 0} spare" for f in fuses],
+        working=lambda: [*(f"{fuse.id}: {fuse.spares or 0} spare" for fuse in fuses), f"together {carried}"],
         otherwise=Verdict.FAIL if night else Verdict.WARN,
     )

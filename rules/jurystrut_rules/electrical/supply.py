@@ -2,14 +2,28 @@
 
 from __future__ import annotations
 
+from math import inf
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, at_most, fails, no_data, not_applicable, passes, rule, warns
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Stage,
+    Verdict,
+    at_most,
+    fails,
+    no_data,
+    not_applicable,
+    passes,
+    rule,
+    warns,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.calculations.circuit import Sink
+    from jurystrut.positions import Spot
     from jurystrut.records.electrical import Electrical, Load, Source
     from jurystrut_rules.electrical.circuit import Circuit
 
@@ -34,6 +48,8 @@ def sources_carry_loads(electrical: Electrical) -> Iterator[Finding]:
     rule of thumb, not a load analysis; with one the whole output counts. Intermittent loads are left to the battery. The
     phase `emergency` is one without an alternator and is not judged here.
     """
+    if not electrical.loads:
+        raise MissingRecord("no load is recorded", electrical.at("loads"))
     generators = [source for source in electrical.sources if source.kind in _GENERATORS]
     if not generators:
         raise MissingRecord("no alternator or generator is recorded", electrical.at("sources"))
@@ -42,18 +58,32 @@ def sources_carry_loads(electrical: Electrical) -> Iterator[Finding]:
             raise MissingRecord(f"the rating of {source.id} is not recorded", source.at())
     for load in electrical.loads:
         if not load.duty and not load.intermittent:
-            yield no_data(load.id, "in which phases of flight this load is on is not recorded", load.at(), remedy="Record its 'duty'.")
+            yield no_data(
+                load.id,
+                "in which phases of flight this load is on is not recorded",
+                load.at(),
+                remedy="Record its 'duty'.",
+            )
     loads = [load for load in electrical.loads if load.duty and not load.intermittent]
     phases = dict.fromkeys(phase for load in loads for phase in load.duty if phase != "emergency")
+    if not phases:
+        yield not_applicable(
+            "aircraft", "no load is recorded as on continuously while an alternator turns", electrical.at("loads")
+        )
     for phase in phases:
         yield _phase(phase, loads, generators)
 
 
 def _phase(phase: str, loads: list[Load], generators: list[Source]) -> Finding:
-    on = sorted(((load.current.si * load.duty[phase].si, load) for load in loads if phase in load.duty), key=lambda pair: -pair[0])
+    on = sorted(
+        ((load.current.si * load.duty[phase].si, load) for load in loads if phase in load.duty),
+        key=lambda pair: -pair[0],
+    )
     total = sum(amperes for amperes, _ in on)
     rated = sum(source.rating.si for source in generators if source.rating)
-    limit = sum(source.rating.si * (1.0 if source.monitored else _UNMONITORED) for source in generators if source.rating)
+    limit = sum(
+        source.rating.si * (1.0 if source.monitored else _UNMONITORED) for source in generators if source.rating
+    )
     return at_most(
         phase,
         total,
@@ -62,7 +92,7 @@ def _phase(phase: str, loads: list[Load], generators: list[Source]) -> Finding:
         f"the continuous loads draw {total:.1f} A; the alternators deliver {rated:g} A, of which {limit:g} A may be planned on",
         generators[0].at("rating"),
         on[0][1].at("current"),
-        remedy=f"Take {total - limit:.1f} A off this phase, fit a larger alternator, or monitor its load.",
+        remedy=f"Take {total - limit:.3g} A off this phase, fit a larger alternator, or monitor its load.",
         working=lambda: [*(f"{load.id}: {amperes:.2f} A" for amperes, load in on), f"together {total:.2f} A"],
     )
 
@@ -77,14 +107,15 @@ _LIVE_LIMIT = 5.0  # amperes, 14 CFR 23.1361(b) before amendment 64, from memory
     references=("23-1351-a", "23-1361", "ac43-11-51"),
     due=Stage.SYSTEMS,
     remedy="Record the missing wire, ground or switch; if it is not there, fit it.",
+    no_deviation="without a feed or a return a load does not work, whatever the reason",
 )
 def load_has_circuit(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
     """Each load is looked for in the network that the wires and devices make.
 
     It must be reached from a source, its return must lead to a source's return, and with every switch open it must lose one
     of the two. A breaker is no switch: AC 43.13-1B does not recommend using one so. A load that is meant to stay live says
-    why, and what feeds it opens at 5 A or less (old 23.1361(b)); since that section is known from memory only, a missing
-    switch is a warning. A missing source or return is a failure.
+    why, and what feeds it opens at 5 A or less (old 23.1361(b), from memory; it also lets the engine's own circuits stay
+    live). So a missing switch or a larger device is a warning, a missing source or return a failure.
     """
     network = circuit.network
     returns = {supply.back for supply in network.supplies}
@@ -92,32 +123,45 @@ def load_has_circuit(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
     live, live_return = network.fed(closed=False), network.reached(returns, closed=False)
     if not network.sinks:
         yield not_applicable("aircraft", "no load is recorded", electrical.at())
+    coils = {switch.id: switch for switch in electrical.switches if switch.coil}
     for sink in network.sinks:
         load = circuit.loads.get(sink.id)
-        record = load or next(switch for switch in electrical.switches if switch.id == sink.id)
+        spot = (load or coils[sink.id]).at()
         if sink.point not in fed:
-            yield fails(sink.id, "no source feeds this load", record.at(), remedy="Record or fit the wire that feeds it.")
+            yield fails(sink.id, "no source feeds this load", spot, remedy="Record or fit the wire that feeds it.")
         elif sink.back not in returned:
-            yield fails(sink.id, "this load has no way back to a source", record.at(), remedy="Record or fit its return wire.")
+            yield fails(sink.id, "this load has no way back to a source", spot, remedy="Record or fit its return wire.")
         elif sink.point in live and sink.back in live_return:
-            yield _always_live(sink, load, circuit)
+            yield _stays_live(sink, load, spot, circuit)
         else:
-            yield passes(sink.id, "a source feeds it, it has a return, and a switch cuts it off", record.at())
+            yield passes(sink.id, "a source feeds it, it has a return, and a switch cuts it off", spot)
 
 
-def _always_live(sink: Sink, load: Load | None, circuit: Circuit) -> Finding:
+def _stays_live(sink: Sink, load: Load | None, spot: Spot, circuit: Circuit) -> Finding:
     if load is None:
-        return passes(sink.id, "a coil that stays live holds its own switch closed")
+        return warns(
+            sink.id,
+            "nothing but a breaker or fuse cuts this coil off; what it closes stays closed",
+            spot,
+            remedy="Fit a switch.",
+        )
     if load.always_live is None:
-        return warns(sink.id, "nothing but a breaker or fuse cuts this load off", load.at(), remedy="Fit a switch, or record why it is 'always_live'.")
+        return warns(
+            sink.id,
+            "nothing but a breaker or fuse cuts this load off",
+            spot,
+            remedy="Fit a switch, or record why it is 'always_live'.",
+        )
     reaching = circuit.analysis.available.get(sink.point, 0.0)
+    opens = f"what feeds it opens at {reaching:g} A" if reaching < inf else "nothing that feeds it ever opens"
     return at_most(
         sink.id,
         reaching,
         _LIVE_LIMIT,
         "A",
-        f"meant to stay live ({load.always_live}); what feeds it opens at {reaching:g} A",
+        f"meant to stay live ({load.always_live}); {opens}",
         load.at("always_live"),
-        remedy="Protect it at 5 A or less next to the source.",
+        remedy=f"Protect it at {_LIVE_LIMIT:g} A or less next to the source.",
+        working=lambda: [f"the greatest current that its supply lets through: {reaching:g} A"],
         otherwise=Verdict.WARN,
     )

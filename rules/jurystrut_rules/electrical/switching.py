@@ -32,8 +32,8 @@ def switch_fits_load(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
     """A filament draws many times its steady current when cold, a motor when it starts, a coil throws a spark.
 
     Table 11-4 multiplies the steady current by a factor for each kind of load; a 14 V system uses its rows for 12 V. The
-    table has no row for electronic loads and LED lamps: they are taken as resistive. Contacts of relays and contactors are
-    held against the continuous current as it is.
+    table has no row for electronic loads, ignitions and LED lamps: they are taken as resistive. Contacts of relays and
+    contactors are held against the continuous current as it is.
     """
     if electrical.nominal_voltage is None:
         raise MissingRecord("the system's nominal voltage is not recorded", electrical.at())
@@ -44,18 +44,26 @@ def switch_fits_load(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
     factors = {nature: switch_factor(volts, row) for nature, row in _ROW_OF_NATURE.items()}
     other = switch_factor(volts, _OTHER_ROW)
     needed = {load.id: load.current.si * factors.get(load.nature, other) for load in electrical.loads}
-    needed |= {switch.id: switch.coil.si * factors["relay"] for switch in electrical.switches if switch.coil}
     steady = {load.id: load.current.si for load in electrical.loads if not load.intermittent}
+    for switch in electrical.switches:
+        if switch.coil:
+            needed[switch.id], steady[switch.id] = switch.coil.si * factors["relay"], switch.coil.si
     by_hand, by_coil = circuit.with_currents(needed), circuit.with_currents(steady)
     for switch in electrical.switches:
         manual = switch.kind in _BY_HAND
         currents = (by_hand if manual else by_coil).current
-        yield _rated(switch, max(currents[index] for index in circuit.edge_of[switch.id]), manual=manual)
+        most = max(currents[index] for index in circuit.edge_of[switch.id])
+        yield _rated(switch, most, needed if manual else steady, circuit, manual=manual)
 
 
-def _rated(switch: Switch, needed: float, *, manual: bool) -> Finding:
+def _rated(switch: Switch, needed: float, shares: dict[str, float], circuit: Circuit, *, manual: bool) -> Finding:
     if switch.rating is None:
-        return no_data(switch.id, f"its rating is not recorded; its loads ask for {needed:.4g} A", switch.at(), remedy="Record its 'rating'.")
+        return no_data(
+            switch.id,
+            f"its rating is not recorded; its loads ask for {needed:.4g} A",
+            switch.at(),
+            remedy="Record its 'rating'.",
+        )
     how = "multiplied by their factors" if manual else "continuous"
     return at_most(
         switch.id,
@@ -65,4 +73,18 @@ def _rated(switch: Switch, needed: float, *, manual: bool) -> Finding:
         f"its loads, {how}, ask for {needed:.4g} A; it is rated {switch.rating}",
         switch.at("rating"),
         remedy=f"Fit one rated {needed:.4g} A or more, or let it work a relay.",
+        working=lambda: [
+            *_shares(switch.id, shares, circuit),
+            f"most that any contact carries (between two sources, the larger demand of either side): {needed:.4g} A",
+        ],
     )
+
+
+def _shares(switch: str, shares: dict[str, float], circuit: Circuit) -> Iterator[str]:
+    """What each load asks of the switch, for the loads that have a single way over it."""
+    analysis = circuit.analysis
+    for sink in circuit.network.sinks:
+        asked = shares.get(sink.id, 0.0)
+        if asked and any(edge.id == switch for edge in (*analysis.path(sink.point), *analysis.path(sink.back))):
+            table = "" if asked == sink.current else f" x {asked / sink.current:g} (Table 11-4) = {asked:.4g} A"
+            yield f"{sink.id}: {sink.current:g} A{table}"

@@ -27,7 +27,9 @@ def _table(name: str) -> Table:
 @cache
 def conductor_tables() -> ConductorTables:
     """Free-air curves, Table 11-9, bundle and altitude factors."""
-    free_air = {_cell(r, "size"): FreeAirCurve(_value(r, "factor"), _value(r, "exponent")) for r in _table("free_air").rows}
+    free_air = {
+        _cell(r, "size"): FreeAirCurve(_value(r, "factor"), _value(r, "exponent")) for r in _table("free_air").rows
+    }
     installed = {
         _cell(row, "size"): TableRow({t: _value(row, f"a{t}") for t in (105, 150, 200)}, _value(row, "ohm"))
         for row in _table("table_11_9").rows

@@ -2,17 +2,30 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.balance import Body, total
 from jurystrut.calculations.envelope import Envelope
-from jurystrut.rulebook import Finding, MissingRecord, Spot, Stage, at_most, between, fact, fails, no_data, rule
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Spot,
+    Stage,
+    at_most,
+    between,
+    fact,
+    fails,
+    no_data,
+    not_applicable,
+    rule,
+)
 from jurystrut_rules.weights.ledger import Empty, inches, pounds
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from jurystrut.quantities import Volume
+    from jurystrut.quantities import Mass, Volume
     from jurystrut.records.aircraft import Aircraft, Limits
     from jurystrut.records.fuel import Fuel
     from jurystrut.records.weights import Loading, Station, Weights
@@ -47,8 +60,7 @@ def _states(loading: Loading) -> Iterator[tuple[str, Mapping[str, Volume]]]:
     yield "at take-off", loading.fuel
     if loading.landing_fuel is not None:
         yield "at landing", loading.landing_fuel
-    if loading.fuel:
-        yield "without fuel", {}
+    yield "without fuel", {}
 
 
 def _loaded(
@@ -78,10 +90,19 @@ def _limits(aircraft: Aircraft) -> Limits:
     return aircraft.limits
 
 
+def _up(amount: float, places: int) -> float:
+    """An amount to take off or to move by, rounded up, so that doing as told is enough."""
+    steps = 10.0**places
+    return math.ceil(amount * steps - 1e-6) / steps
+
+
+_HELD_AGAINST = {"at take-off": "gross_weight", "at landing": "landing_weight", "without fuel": "zero_fuel_weight"}
+
+
 @rule(
     "weights/gross-weight",
     title="Gross weight",
-    asks="Does every declared loading stay at or below gross weight?",
+    asks="Does every declared loading stay within gross weight, and within the landing and zero fuel weight where there is one?",
     references=("91-9", "ac43-10-17"),
     due=Stage.SYSTEMS,
     remedy="Carry less, and record the loading that way.",
@@ -91,30 +112,35 @@ def loading_below_gross(aircraft: Aircraft, empty_aircraft: Empty, loadings: lis
     """The empty aircraft, the load at each station and the fuel at take-off are added and held against gross weight.
 
     The empty aircraft is the latest weighing and what was fitted after it. A loading exactly at gross weight passes.
+    Where the aircraft has a landing weight or a zero fuel weight, the loading with the fuel left then is held against it.
     """
     limits = _limits(aircraft)
     if limits.gross_weight is None:
         raise MissingRecord("the gross weight is not recorded", limits.at())
-    gross = limits.gross_weight.to("lb")
     for loaded in loadings:
-        if loaded.state == "at take-off":
-            yield _against_gross(loaded, gross, limits.at("gross_weight"), empty_aircraft)
+        field = _HELD_AGAINST[loaded.state]
+        limit = getattr(limits, field)
+        if limit is not None:
+            yield _against_weight(loaded, limit, field.replace("_", " "), limits.at(field), empty_aircraft)
+        if loaded.state == "at take-off" and limits.landing_weight is not None and loaded.loading.landing_fuel is None:
+            words = "the fuel left at landing is not recorded"
+            yield no_data(loaded.loading.id, words, loaded.loading.at(), limits.at("landing_weight"))
 
 
-def _against_gross(loaded: Loaded, gross: float, where: Spot, empty: Empty) -> Finding:
+def _against_weight(loaded: Loaded, limit: Mass, name: str, where: Spot, empty: Empty) -> Finding:
     if loaded.body is None:
         return no_data(loaded.loading.id, loaded.lacks, loaded.loading.at())
-    weight = pounds(loaded.body.weight)
+    weight, most = pounds(loaded.body.weight), limit.to("lb")
     return at_most(
         loaded.loading.id,
         weight,
-        gross,
+        most,
         "lb",
-        f"{weight:.1f} lb at take-off; gross weight is {gross:g} lb",
+        f"{weight:.1f} lb {loaded.state}; {name} is {limit}",
         loaded.loading.at(),
         where,
         *empty.where[:-1],
-        remedy=f"Carry {weight - gross:.1f} lb less.",
+        remedy=f"Carry {_up(weight - most, 1):.1f} lb less.",
         working=lambda: loaded.steps,
     )
 
@@ -145,7 +171,8 @@ def _envelope(limits: Limits) -> Envelope:
     if not limits.cg_envelope:
         raise MissingRecord("the envelope is not recorded", limits.at())
     if limits.cg_envelope_joined_in is None:
-        raise MissingRecord("whether the envelope's corners are joined in arm or in moment is not recorded", limits.at("cg_envelope"))
+        words = "whether the envelope's corners are joined in arm or in moment is not recorded"
+        raise MissingRecord(words, limits.at("cg_envelope"))
     corners = tuple((corner.weight.si, corner.arm.si) for corner in limits.cg_envelope)
     try:
         return Envelope(corners, limits.cg_envelope_joined_in)
@@ -163,7 +190,8 @@ def _in_envelope(loaded: Loaded, envelope: Envelope, limits: Limits, empty: Empt
     if around is None:
         low, high = pounds(envelope.lightest), pounds(envelope.heaviest)
         message = f"{loaded.state} it weighs {weight:.1f} lb; the envelope covers {low:g} to {high:g} lb"
-        return fails(loading.id, message, *where, remedy="Change the weight; the envelope says nothing of this one.", working=lambda: loaded.steps)
+        remedy = "Change the weight; the envelope says nothing of this one."
+        return fails(loading.id, message, *where, remedy=remedy, working=lambda: loaded.steps)
     forward, aft = inches(around[0]), inches(around[1])
     return between(
         loading.id,
@@ -171,9 +199,9 @@ def _in_envelope(loaded: Loaded, envelope: Envelope, limits: Limits, empty: Empt
         forward,
         aft,
         "in",
-        f"{loaded.state} the centre of gravity is at {arm:.2f} in, {weight:.1f} lb; allowed there are {forward:.2f} to {aft:.2f} in",
+        f"{loaded.state} the centre of gravity is at {arm:.2f} in, {weight:.1f} lb; allowed: {forward:.2f} to {aft:.2f} in",
         *where,
-        remedy=f"Bring it {max(forward - arm, arm - aft):.2f} in {'aft' if arm < forward else 'forward'}.",
+        remedy=f"Bring it {_up(max(forward - arm, arm - aft), 2):.2f} in {'aft' if arm < forward else 'forward'}.",
         working=lambda: (*loaded.steps, f"limits at that weight: {forward:.2f} to {aft:.2f} in"),
     )
 
@@ -193,17 +221,22 @@ def station_not_overloaded(weights: Weights, fuel: Fuel | None = None) -> Iterat
     stations = {station.id: station for station in weights.stations}
     tanks = {tank.id: tank for tank in fuel.tanks} if fuel else {}
     for loading in weights.loadings:
+        if not loading.stations and not loading.fuel:
+            yield not_applicable(loading.id, "nothing is carried", loading.at())
         for name, mass in loading.stations.items():
             most = stations[name].maximum
             where = (loading.at("stations"), stations[name].at("maximum"))
             if most is None:
                 yield no_data(loading.id, f"the most that {name} may hold is not recorded", stations[name].at())
             else:
-                yield at_most(loading.id, mass.to("lb"), most.to("lb"), "lb", f"{mass} at {name}, which may hold {most}", *where)
+                yield at_most(
+                    loading.id, mass.to("lb"), most.to("lb"), "lb", f"{mass} at {name}, which may hold {most}", *where
+                )
         for name, volume in loading.fuel.items():
             usable = tanks[name].usable
             if usable is None:
                 yield no_data(loading.id, f"the usable fuel of tank {name} is not recorded", tanks[name].at())
             else:
                 message = f"{volume} in {name}, which can use {usable}"
-                yield at_most(loading.id, volume.to("US gal"), usable.to("US gal"), "US gal", message, loading.at("fuel"), tanks[name].at("usable"))
+                where = (loading.at("fuel"), tanks[name].at("usable"))
+                yield at_most(loading.id, volume.to("US gal"), usable.to("US gal"), "US gal", message, *where)

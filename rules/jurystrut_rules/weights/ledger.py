@@ -6,7 +6,20 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.balance import Body, Net, total, weighed
-from jurystrut.rulebook import Finding, MissingRecord, Spot, Stage, Verdict, at_most, fact, fails, no_data, not_applicable, passes, rule
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Spot,
+    Stage,
+    Verdict,
+    at_most,
+    fact,
+    fails,
+    no_data,
+    not_applicable,
+    passes,
+    rule,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -16,7 +29,18 @@ if TYPE_CHECKING:
     from jurystrut.records.panel import Panel
     from jurystrut.records.weights import Component, Weighing, Weights
 
-__all__ = ["Empty", "component_is_known", "components_agree", "empty_aircraft", "installed_item_is_weighed"]
+__all__ = [
+    "NO_RESULT",
+    "Empty",
+    "component_is_known",
+    "components_agree",
+    "empty_aircraft",
+    "inches",
+    "installed_item_is_weighed",
+    "latest",
+    "pounds",
+    "result_of",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,8 +57,13 @@ def latest(weights: Weights) -> Weighing | None:
     return max(weights.weighings, key=lambda weighing: weighing.day, default=None)
 
 
+NO_RESULT = "readings, tare, arms, or what was aboard or missing are not all recorded, or leave nothing"
+"""Why `result_of` gives None."""
+
+
 def result_of(weighing: Weighing) -> Body | None:
-    """Empty weight and arm from a weighing's readings; None where a scale's tare or arm, or the lists of extras, are missing.
+    """Empty weight and arm from a weighing's readings; None where a scale's tare or arm, or the lists of extras, are missing,
+    where a tare exceeds its reading, or where nothing is left.
 
     AC 43.13-1B paragraphs 10-15 and 10-16.
     """
@@ -42,7 +71,11 @@ def result_of(weighing: Weighing) -> Body | None:
     if not nets or len(nets) < len(weighing.scales) or weighing.aboard is None or weighing.missing is None:
         return None
     aboard = [Body(extra.weight.si, extra.arm.si) for extra in weighing.aboard]
-    return weighed(nets, aboard, [Body(extra.weight.si, extra.arm.si) for extra in weighing.missing])
+    missing = [Body(extra.weight.si, extra.arm.si) for extra in weighing.missing]
+    left = sum(net.body.weight for net in nets) + sum(b.weight for b in missing) - sum(b.weight for b in aboard)
+    if left < 1e-9 or any(net.tare > net.reading for net in nets):
+        return None
+    return weighed(nets, aboard, missing)
 
 
 def pounds(kilograms: float) -> float:
@@ -67,7 +100,7 @@ def empty_aircraft(weights: Weights) -> Empty:
         return _from_components(weights)
     body = result_of(weighing)
     if body is None:
-        raise MissingRecord(f"weighing {weighing.id} lacks readings, tare, arms, or what was aboard or missing", weighing.at())
+        raise MissingRecord(f"weighing {weighing.id} gives no empty weight: {NO_RESULT}", weighing.at())
     later = [c for c in weights.components if c.fitted and c.since is not None and c.since > weighing.day]
     changes = [(c, Body(c.weight.si, c.arm.si)) for c in later if c.weight is not None and c.arm is not None]
     if len(changes) < len(later):
@@ -79,7 +112,7 @@ def empty_aircraft(weights: Weights) -> Empty:
 
 def _from_components(weights: Weights) -> Empty:
     bodies = [Body(c.weight.si, c.arm.si) for c in weights.components if c.weight is not None and c.arm is not None]
-    if not bodies or len(bodies) < len(weights.components):
+    if not any(body.weight for body in bodies) or len(bodies) < len(weights.components):
         raise MissingRecord("there is no weighing, and not every component has a weight and an arm", weights.at())
     whole = total(bodies)
     return Empty(whole, (f"no weighing yet: {len(bodies)} components, {_words(whole)}",), (weights.at("components"),))
@@ -100,9 +133,16 @@ def component_is_known(weights: Weights) -> Iterator[Finding]:
     for component in weights.components:
         missing = [field for field in ("weight", "arm", "basis") if getattr(component, field) is None]
         if missing:
-            yield no_data(component.id, f"not recorded: {', '.join(missing)}", component.at(), remedy="Record it; an estimate will do.")
+            yield no_data(
+                component.id,
+                f"not recorded: {', '.join(missing)}",
+                component.at(),
+                remedy="Record it; an estimate will do.",
+            )
         else:
-            yield passes(component.id, f"{component.weight} at {component.arm}, {component.basis}", component.at("weight"))
+            yield passes(
+                component.id, f"{component.weight} at {component.arm}, {component.basis}", component.at("weight")
+            )
 
 
 @rule(
@@ -130,14 +170,20 @@ def installed_item_is_weighed(
         yield _covered(light.id, {light.id, light.load or light.id}, covered, light.at())
     for item in panel.items if panel else ():
         yield _covered(item.id, {item.id, item.equipment or item.id}, covered, item.at())
-    if not (electrical or panel or lighting):
+    wired, lit, mounted = (
+        electrical and (electrical.sources or electrical.loads),
+        lighting and lighting.lights,
+        panel and panel.items,
+    )
+    if not (wired or lit or mounted):
         yield not_applicable("aircraft", "nothing is recorded as installed")
 
 
 def _covered(name: str, names: set[str], covered: set[str], where: Spot) -> Finding:
     if names & covered:
         return passes(name, "part of a component's weight", where)
-    return fails(name, "installed by the records, and in no component's weight", where, remedy=f"Add a component for {name}, or name it in one's `equipment`.")
+    remedy = f"Add a component for {name}, or name it in one's `equipment`."
+    return fails(name, "installed by the records, and in no component's weight", where, remedy=remedy)
 
 
 _ALLOWANCE = {"weighed": 0.0, "catalogue": 0.05, "estimated": 0.20}
@@ -159,15 +205,24 @@ def components_agree(weights: Weights) -> Iterator[Finding]:
 
     The difference may be 1 lb, which AC 43.13-1B calls negligible, plus 20 % of every estimated and 5 % of every catalogue
     weight. Those two shares are our own choice, so this rule only warns. Components fitted after the weighing are left out
-    on both sides.
+    on both sides. One without a weight leaves the question open.
     """
     weighing = latest(weights)
     body = result_of(weighing) if weighing else None
     if weighing is None or body is None:
         raise MissingRecord("there is no weighing with all its readings", weights.at("weighings"))
-    counted = [c for c in weights.components if (c.since is None or c.since <= weighing.day) and c.weight is not None]
+    counted = [c for c in weights.components if c.since is None or c.since <= weighing.day]
+    if not counted:
+        raise MissingRecord("no component is recorded", weights.at("components"))
+    unknown = [c for c in counted if c.weight is None]
+    if unknown:
+        message = f"no weight is recorded for {', '.join(c.id for c in unknown)}"
+        yield no_data(weighing.id, message, *(c.at() for c in unknown), remedy="Record it; an estimate will do.")
+        return
     listed = sum(pounds(c.weight.si) for c in counted if c.weight)
-    allowed = _NEGLIGIBLE_LB + sum(_ALLOWANCE[c.basis or "estimated"] * pounds(c.weight.si) for c in counted if c.weight)
+    allowed = _NEGLIGIBLE_LB + sum(
+        _ALLOWANCE[c.basis or "estimated"] * pounds(c.weight.si) for c in counted if c.weight
+    )
     found = pounds(body.weight)
     yield at_most(
         weighing.id,
@@ -178,7 +233,10 @@ def components_agree(weights: Weights) -> Iterator[Finding]:
         weighing.at(),
         weights.at("components"),
         remedy="Find the part that is missing, counted twice or wrong, or weigh again.",
-        working=lambda: [*_largest(counted), f"together {listed:.1f} lb; scales {found:.1f} lb; allowed difference {allowed:.1f} lb"],
+        working=lambda: [
+            *_largest(counted),
+            f"together {listed:.1f} lb; scales {found:.1f} lb; allowed difference {allowed:.1f} lb",
+        ],
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import Finding, MissingRecord, Stage, at_most, fails, no_data, passes, rule, warns
-from jurystrut_rules.weights.ledger import inches, latest, pounds, result_of
+from jurystrut_rules.weights.ledger import NO_RESULT, inches, latest, pounds, result_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -32,17 +32,26 @@ def weighing_is_usable(weights: Weights) -> Iterator[Finding]:
     weighing = latest(weights)
     if weighing is None:
         raise MissingRecord("no weighing is recorded", weights.at())
-    yield _must(weighing, "levelled", "it stood in level flight attitude", "it was not level: its centre of gravity means nothing")
+    yield _must(
+        weighing,
+        "levelled",
+        "it stood in level flight attitude",
+        "it was not level: its centre of gravity means nothing",
+    )
     yield _must(weighing, "zeroed", "the scales were set to zero", "the scales were not set to zero before")
     yield _wheels(weighing)
-    for field, what in (
-        ("aboard", "what was aboard and is not part of the aircraft"),
-        ("missing", "what belongs to the aircraft and was not aboard"),
-        ("fuel", "what fuel was aboard"),
-        ("oil", "what oil was aboard"),
+    for field, what, how in (
+        ("aboard", "what was aboard and is not part of the aircraft", "; write [] for nothing"),
+        ("missing", "what belongs to the aircraft and was not aboard", "; write [] for nothing"),
+        ("fuel", "what fuel was aboard", ""),
+        ("oil", "what oil was aboard", ""),
     ):
         if getattr(weighing, field) is None:
-            yield no_data(weighing.id, f"not recorded: {what}", weighing.at(), remedy=f"Record '{field}'; write [] for nothing.")
+            yield no_data(weighing.id, f"not recorded: {what}", weighing.at(), remedy=f"Record '{field}'{how}.")
+        elif field == "fuel" and weighing.fuel != "drained-to-unusable" and not weighing.aboard:
+            message = f"it stood with fuel ({weighing.fuel}), and none is listed as aboard"
+            remedy = "Add the usable fuel to 'aboard', with weight and arm."
+            yield no_data(weighing.id, message, weighing.at("fuel"), weighing.at("aboard"), remedy=remedy)
         else:
             yield passes(weighing.id, f"recorded: {what}", weighing.at(field))
     yield _inside(weighing)
@@ -52,7 +61,9 @@ def _must(weighing: Weighing, field: str, yes: str, no: str) -> Finding:
     value = getattr(weighing, field)
     if value is None:
         return no_data(weighing.id, f"not recorded: whether {yes}", weighing.at(), remedy=f"Record '{field}'.")
-    return passes(weighing.id, yes, weighing.at(field)) if value else fails(weighing.id, no, weighing.at(field), remedy="Weigh again.")
+    if value:
+        return passes(weighing.id, yes, weighing.at(field))
+    return fails(weighing.id, no, weighing.at(field), remedy="Weigh again.")
 
 
 def _wheels(weighing: Weighing) -> Finding:
@@ -61,16 +72,30 @@ def _wheels(weighing: Weighing) -> Finding:
     for scale in weighing.scales:
         for field in ("tare", "arm"):
             if getattr(scale, field) is None:
-                return no_data(weighing.id, f"the {field} of the {scale.wheel} wheel is not recorded", scale.at(), remedy=f"Record '{field}', 0 lb if there was none.")
+                remedy = (
+                    "Record 'tare'; 0 lb if there was none."
+                    if field == "tare"
+                    else "Record 'arm', measured while levelled."
+                )
+                return no_data(
+                    weighing.id, f"the {field} of the {scale.wheel} wheel is not recorded", scale.at(), remedy=remedy
+                )
+        if scale.tare and scale.tare > scale.reading:
+            message = f"{scale.tare} of tare on the {scale.wheel} wheel, and a reading of {scale.reading}"
+            return fails(
+                weighing.id, message, scale.at("tare"), scale.at("reading"), remedy="Correct the reading or the tare."
+            )
     return passes(weighing.id, "tare and arm are recorded for every wheel", weighing.at("scales"))
 
 
 def _inside(weighing: Weighing) -> Finding:
     if weighing.inside is None:
-        return no_data(weighing.id, "not recorded: whether it stood in a closed building", weighing.at(), remedy="Record 'inside'.")
+        words = "not recorded: whether it stood in a closed building"
+        return no_data(weighing.id, words, weighing.at(), remedy="Record 'inside'.")
     if weighing.inside:
         return passes(weighing.id, "it stood in a closed building", weighing.at("inside"))
-    return warns(weighing.id, "it stood outside, where wind moves the readings", weighing.at("inside"), remedy="Weigh again in a closed building.")
+    words = "it stood outside, where wind moves the readings"
+    return warns(weighing.id, words, weighing.at("inside"), remedy="Weigh again in a closed building.")
 
 
 _ROUNDING_LB, _ROUNDING_IN = 0.1, 0.02
@@ -96,7 +121,7 @@ def empty_weight_follows(weights: Weights) -> Iterator[Finding]:
         raise MissingRecord("no weighing is recorded", weights.at())
     body = result_of(weighing)
     if body is None:
-        yield no_data(weighing.id, "readings, tare, arms, or what was aboard or missing are not all recorded", weighing.at())
+        yield no_data(weighing.id, NO_RESULT, weighing.at())
         return
     weight, arm = pounds(body.weight), inches(body.arm)
     yield from _compared(weighing, weight, arm)
@@ -110,12 +135,24 @@ def _compared(weighing: Weighing, weight: float, arm: float) -> Iterator[Finding
         return [*wheels, *extras, f"sum: {weight:.2f} lb at {arm:.3f} in"]
 
     if weighing.empty_weight is None and weighing.empty_arm is None:
-        yield passes(weighing.id, f"the readings give {weight:.1f} lb at {arm:.2f} in", weighing.at("scales"), working=working)
+        yield passes(
+            weighing.id, f"the readings give {weight:.1f} lb at {arm:.2f} in", weighing.at("scales"), working=working
+        )
     if weighing.empty_weight is not None:
         recorded = weighing.empty_weight.to("lb")
         message = f"the readings give {weight:.1f} lb empty, {weighing.empty_weight} is on record"
-        yield at_most(weighing.id, abs(recorded - weight), _ROUNDING_LB, "lb", message, weighing.at("empty_weight"), working=working)
+        yield at_most(
+            weighing.id,
+            abs(recorded - weight),
+            _ROUNDING_LB,
+            "lb",
+            message,
+            weighing.at("empty_weight"),
+            working=working,
+        )
     if weighing.empty_arm is not None:
         recorded = weighing.empty_arm.to("in")
         message = f"the readings give a centre of gravity of {arm:.2f} in, {weighing.empty_arm} is on record"
-        yield at_most(weighing.id, abs(recorded - arm), _ROUNDING_IN, "in", message, weighing.at("empty_arm"), working=working)
+        yield at_most(
+            weighing.id, abs(recorded - arm), _ROUNDING_IN, "in", message, weighing.at("empty_arm"), working=working
+        )
