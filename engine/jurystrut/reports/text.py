@@ -70,7 +70,7 @@ def _waiting_lines(waiting: dict[Finding, list[str]], paint: Paint) -> Iterator[
         head = f"  {WORDS[Verdict.NO_DATA].ljust(8)}"
         yield f"  {paint.verdict(Verdict.NO_DATA, 8)}" + wrapped(finding.message, " " * 10, head)[len(head) :]
         for spot in finding.where:
-            yield f"          at {safe(str(spot.position))}"
+            yield f"          at {one_line(str(spot.position))}"
         yield wrapped(", ".join(rules), " " * 12, " " * 10 + "asked by: ")
 
 
