@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -95,6 +94,8 @@ def _judging(options: argparse.Namespace) -> tuple[Rulebook, Stage | None, datet
 
 
 def _compare(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
     from jurystrut.compare import Side, compare, side_of
     from jurystrut.delivery import deliver
     from jurystrut.reading.files import record_files
@@ -113,6 +114,8 @@ def _compare(options: argparse.Namespace) -> int:
 
 
 def _history(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
     from jurystrut.compare import Repository, history
     from jurystrut.delivery import deliver
     from jurystrut.errors import UsageError
@@ -137,6 +140,8 @@ def _history(options: argparse.Namespace) -> int:
 
 
 def _gate(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
     from jurystrut.delivery import deliver
     from jurystrut.gates import GATES_FILE, pass_gates, read_gates
     from jurystrut.judge import judge

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import datetime
 import os
+import re
+import shutil
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,9 +15,10 @@ import pytest
 from jurystrut.cli import main
 from jurystrut.errors import UsageError
 from jurystrut.gates import GATES_FILE, Passage, pass_gates, read_gates
-from jurystrut.judge import judge
+from jurystrut.judge import RuleResult, judge
 from jurystrut.reading import read
 from jurystrut.records.aircraft import Stage
+from jurystrut.rulebook import Verdict, warns
 from jurystrut.testing import installed
 
 if TYPE_CHECKING:
@@ -23,14 +27,18 @@ if TYPE_CHECKING:
 EXAMPLE = Path(__file__).parents[2] / "project_example"
 DAY = datetime.date(2026, 11, 25)
 
-# The example carries two warnings: electrical/load-circuit on FUELQ and LOWV.
 STRICT = "gates: [{stops: [warn, no-data, fail]}]\n"
 KNOWN = "{{rule: electrical/load-circuit, subject: {}, verdict: {}, findings: {}, reason: on order, until: {}}}"
 
 
 @pytest.fixture(scope="module")
 def judgement() -> Judgement:
-    return judge(read(EXAMPLE), installed(), on=DAY)
+    """The example, in which nothing is noted but what two loads are given here."""
+    whole = judge(read(EXAMPLE), installed(), on=DAY)
+    rule = next(result.rule for result in whole.results if result.rule.id == "electrical/load-circuit")
+    warned = RuleResult(rule, Verdict.WARN, tuple(warns(name, "no switch") for name in ("FUELQ", "LOWV")))
+    others = (result for result in whole.results if result.verdict is Verdict.PASS and result.rule is not rule)
+    return replace(whole, results=(*others, warned))
 
 
 def passage(judgement: Judgement, text: str, folder: Path) -> Passage:
@@ -173,15 +181,14 @@ def test_the_command_says_what_stops_and_writes_the_list(tmp_path: Path, capsys:
     arguments = ["gate", str(EXAMPLE), "--on", "2026-11-25", "--gates", str(gates)]
     assert main(arguments) == 1
     said = capsys.readouterr().out
-    assert "FUELQ: warn stops a commit here" in said
-    assert "2 findings stop this commit at stage systems on 2026-11-25." in said
+    assert "LOWV: warn stops a commit here" in said
+    count = re.search(r"(\d+) findings? stops? this commit at stage systems on 2026-11-25\.", said)
+    assert count
     assert main([*arguments, "--baseline"]) == 1
     gates.write_text(STRICT + capsys.readouterr().out)
     assert main(arguments) == 0
-    assert (
-        "Nothing stops this commit at stage systems on 2026-11-25; 2 known findings let pass."
-        in capsys.readouterr().out
-    )
+    passed = f"Nothing stops this commit at stage systems on 2026-11-25; {count[1]} known findings let pass."
+    assert passed in capsys.readouterr().out
     assert main([*arguments[:3], "2027-03-01", *arguments[4:]]) == 1
     assert "its time ran out on 2027-02-23; it stops commits again" in " ".join(capsys.readouterr().out.split())
 
@@ -193,3 +200,17 @@ def test_the_file_beside_the_records_is_found(tmp_path: Path) -> None:
     assert main(["gate", str(tmp_path), "--output", os.devnull]) == 1
     (tmp_path / "b.yaml").write_text("aircraft: [\n")
     assert main(["gate", str(tmp_path), "--output", os.devnull]) == 2
+
+
+def test_the_example_passes_its_own_gates_and_a_heavier_one_does_not(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shutil.copytree(EXAMPLE, tmp_path / "build")
+    assert main(["gate", str(tmp_path / "build"), "--on", "2026-11-25"]) == 0
+    airframe = tmp_path / "build/weights/airframe.yaml"
+    before, found, after = airframe.read_text("utf-8").partition("    - {id: RUDDER,")
+    plate = "    - {id: PLATE, what: plate, weight: 12 lb, arm: 12 in, basis: weighed, since: 2026-11-20}\n"
+    airframe.write_text(before + plate + found + after, encoding="utf-8")
+    # Full fuel and two aboard come to 1306.9 lb of 1320 lb; 12 lb more leave 1.1 lb, under 0.1 %.
+    assert main(["gate", str(tmp_path / "build"), "--on", "2026-11-25"]) == 1
+    assert "0.25 % must be kept" in " ".join(capsys.readouterr().out.split())

@@ -11,6 +11,7 @@ import pytest
 from jurystrut.compare import Side, compare
 from jurystrut.compare.hunks import applied, hunks_between, split
 from jurystrut.reading.files import RecordFile
+from jurystrut.rulebook import Stage, Verdict
 from jurystrut.testing import installed
 
 if TYPE_CHECKING:
@@ -166,3 +167,17 @@ def test_records_added_together_are_tried_one_by_one() -> None:
     before = {"a.yaml": "list:\n  - {id: A}\n"}
     after = {"a.yaml": "list:\n  - {id: A}\n  - id: B\n    more: x\n  - id: C\n"}
     assert [hunk.new for hunk in hunks_between(before, after)] == [("  - id: B\n", "    more: x\n"), ("  - id: C\n",)]
+
+
+@pytest.mark.parametrize(("stage", "status"), [(Stage.SYSTEMS, 0), (Stage.INSPECTION, 1)])
+def test_data_that_goes_missing_counts_as_it_does_everywhere(stage: Stage, status: int, build: Any) -> None:
+    """The wire's size is taken out: no data, a warning while the build goes on, a failure at the inspection."""
+    before = build.files
+    piece = "id: W19, from: SW-ENG, to: ENG, size: 14 AWG,"
+    text = before["electrical/engine.yaml"].replace(piece, piece.replace(" size: 14 AWG,", ""))
+    sides = side("before", before), side("after", {**before, "electrical/engine.yaml": text})
+    comparison = compare(*sides, installed(), at=stage, on=DAY)
+    missing = [e.change for e in comparison.changes if e.change.after and e.change.after.verdict is Verdict.NO_DATA]
+    assert {change.key for change in missing} >= {("electrical/wire-protection", "W19")}
+    assert all(change.worse for change in missing)
+    assert comparison.exit_status == status

@@ -15,13 +15,13 @@ from jurystrut.judge import judge
 from jurystrut.reading import read_files
 from jurystrut.reading.files import RecordFile, record_files
 from jurystrut.revision import folder_in_repository
-from jurystrut.rulebook import Verdict
+from jurystrut.rulebook import Verdict, counted
 
 if TYPE_CHECKING:
     import datetime
 
     from jurystrut.judge import Judgement, Rulebook
-    from jurystrut.rulebook import Stage
+    from jurystrut.rulebook import Finding, Stage
 
 __all__ = ["Comparison", "Explained", "Side", "compare", "side_of"]
 
@@ -57,11 +57,15 @@ class Comparison:
         """0 nothing fails that did not fail before, 1 something does, 2 the later records could not all be read."""
         if self.after.problems:
             return 2
-        return int(any(_newly_fails(explained.change) for explained in self.changes))
+        return int(any(self._newly_fails(explained.change) for explained in self.changes))
+
+    def _newly_fails(self, change: Change) -> bool:
+        """Missing data counts as a failure from stage inspection on, here as everywhere."""
+        return _fails(change.after, self.after.stage) and not _fails(change.before, self.before.stage)
 
 
-def _newly_fails(change: Change) -> bool:
-    return bool(change.after and change.after.verdict is Verdict.FAIL and change.kind in {"verdict", "new"})
+def _fails(finding: Finding | None, stage: Stage) -> bool:
+    return finding is not None and counted(finding.verdict, stage) is Verdict.FAIL
 
 
 def side_of(name: str, folder: Path) -> Side:

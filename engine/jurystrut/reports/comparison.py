@@ -12,7 +12,7 @@ from jurystrut.judge import CAUTION
 from jurystrut.reports.json_ import finding_data, number, problem_data
 from jurystrut.reports.markdown import escaped, fitted
 from jurystrut.reports.plain import WORDS, Paint, heading, one_line, wrapped
-from jurystrut.reports.text import margin_words, problem_lines
+from jurystrut.reports.text import margin_words, problem_lines, spare_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -65,7 +65,8 @@ def _head(comparison: Comparison, paint: Paint) -> Iterator[str]:
         yield f"the stage was {comparison.before.stage.value} before: rules may be due that were not"
     if comparison.before.problems:
         yield wrapped(
-            f"{len(comparison.before.problems)} places could not be read before; what they say is not compared", ""
+            f"{len(comparison.before.problems)} places could not be read before; some of what is new may have been there",
+            "",
         )
 
 
@@ -190,7 +191,7 @@ def _amount(finding: Finding) -> str:
 def _spare(finding: Finding) -> str:
     if finding.margin is None:
         return "no margin"
-    return f"{abs(finding.margin) * 100:.3g} % {'to spare' if finding.margin >= 0 else 'outside'}"
+    return spare_words(finding.margin)
 
 
 def _foot(comparison: Comparison, paint: Paint) -> Iterator[str]:

@@ -11,7 +11,7 @@ from jurystrut.judge import CAUTION
 from jurystrut.reports.comparison import by_cause, cause_lines, verdict_words
 from jurystrut.reports.json_ import number
 from jurystrut.reports.plain import WORDS, Paint, one_line, wrapped
-from jurystrut.reports.text import margin_words
+from jurystrut.reports.text import margin_words, spare_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -74,7 +74,7 @@ def _points(history: History, series: Series) -> Iterator[str]:
 def _margin(point: Point) -> str:
     if point.margin is None:
         return "no margin"
-    return f"{abs(point.margin) * 100:.3g} % {'to spare' if point.margin >= 0 else 'outside'}"
+    return spare_words(point.margin)
 
 
 def _margins(history: History, paint: Paint) -> Iterator[str]:

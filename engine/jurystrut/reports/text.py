@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from jurystrut.judge import Judgement, RuleResult
     from jurystrut.rulebook import Reference
 
-__all__ = ["margin_words", "problem_lines", "write"]
+__all__ = ["margin_words", "problem_lines", "spare_words", "write"]
 
 _SHOWN = (Verdict.FAIL, Verdict.NO_DATA, Verdict.WARN)
 _MOST_FINDINGS_A_RULE = 200
@@ -79,7 +79,7 @@ def _waiting_lines(waiting: dict[Finding, list[str]], paint: Paint) -> Iterator[
         head = f"  {WORDS[Verdict.NO_DATA].ljust(8)}"
         yield f"  {paint.verdict(Verdict.NO_DATA, 8)}" + wrapped(finding.message, " " * 10, head)[len(head) :]
         for spot in finding.where:
-            yield f"          at {safe(str(spot.position))}"
+            yield f"          at {one_line(str(spot.position))}"
         yield wrapped(", ".join(rules), " " * 12, " " * 10 + "asked by: ")
 
 
@@ -152,10 +152,14 @@ def margin_words(finding: Finding) -> str:
     words = f"{finding.measured}, wanted {finding.limit}"
     if finding.margin is None:
         return words
-    if abs(finding.margin) < 1e-9:  # what a comparison takes as equal
-        return f"{words}: exactly at it"
-    percent = f"{abs(finding.margin) * 100:.3g} %"
-    return f"{words}: {percent} {'to spare' if finding.margin >= 0 else 'outside'}"
+    return f"{words}: {spare_words(finding.margin)}"
+
+
+def spare_words(margin: float) -> str:
+    """The room that is left or missing; what a comparison takes as equal is exactly at the limit."""
+    if abs(margin) < 1e-9:
+        return "exactly at it"
+    return f"{abs(margin) * 100:.3g} % {'to spare' if margin > 0 else 'outside'}"
 
 
 def _foot(judgement: Judgement, paint: Paint) -> str:

@@ -6,6 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from jurystrut.reports.plain import safe
+from jurystrut.reports.text import spare_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -51,7 +52,7 @@ def _least(series: Series) -> float:
 
 def _told(series: Series) -> str:
     last = next((p.margin for p in reversed(series.points) if p.margin is not None), 0.0)
-    return f"{series.rule} {series.subject}: {last * 100:.3g} % now, least {_least(series) * 100:.3g} %"
+    return f"{series.rule} {series.subject}: {spare_words(last)} now, {spare_words(_least(series))} at least"
 
 
 def _escaped(text: str) -> str:
@@ -113,7 +114,7 @@ def _line(scale: _Scale, number: int, series: Series) -> Iterator[str]:
     name = _escaped(_told(series))
     yield f'<path d="{" ".join(commands)}" {style}><title>{name}</title></path>'
     for point in series.points:
-        if point.margin is not None and point.margin < 0:
+        if point.margin is not None and point.margin < -1e-9:  # not for the last bits of a value at its limit
             yield f'<circle cx="{scale.x(point.commit)}" cy="{scale.y(point.margin)}" r="4" fill="{_COLOURS[number]}"/>'
     y = _TOP + _HIGH + 44 + 18 * number
     yield f'<line x1="{_LEFT}" y1="{y - 4}" x2="{_LEFT + 40}" y2="{y - 4}" {style}/>'
