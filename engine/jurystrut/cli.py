@@ -82,6 +82,8 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
     check = commands.add_parser("check", help="judge the records", description="Judge the records.", epilog=_STATUS)
     check.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
+    check.add_argument("others", nargs="*", metavar="PATH", help="more such folders: one table over all of them")
+    check.add_argument("--jobs", type=int, metavar="N", help="judge so many folders at once (default: one a processor)")
     check.add_argument("--format", choices=("text", "json"), default="text", help="text for people, json for machines")
     check.set_defaults(run=_check)
     explain = commands.add_parser(
@@ -129,6 +131,8 @@ def _judged(options: argparse.Namespace) -> Judgement:
 
 
 def _check(options: argparse.Namespace) -> int:
+    if options.others:
+        return _check_many(options)
     judgement = _judged(options)
     if options.format == "json":
         from dataclasses import replace
@@ -143,6 +147,17 @@ def _check(options: argparse.Namespace) -> int:
 
         _print(write(judgement, coloured=_coloured(options.color, sys.stdout)))
     return judgement.exit_status
+
+
+def _check_many(options: argparse.Namespace) -> int:
+    from jurystrut.fleet import Task, judge_in_processes
+    from jurystrut.fleet.table import write, write_json
+
+    machine = options.format == "json"
+    tasks = [Task(path, options.at, options.on, whole=machine) for path in (options.path, *options.others)]
+    outcomes = judge_in_processes(tasks, options.jobs or os.cpu_count() or 1)
+    _print(write_json(outcomes) if machine else write(outcomes, coloured=_coloured(options.color, sys.stdout)))
+    return max(outcome.status for outcome in outcomes)
 
 
 def _explain(options: argparse.Namespace) -> int:
