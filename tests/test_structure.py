@@ -39,16 +39,20 @@ LAYERS: dict[str, str] = {
     "jurystrut.weight_commands": "reports judge reading delivery errors",
     "jurystrut.readiness": "reports judge reading records revision errors delivery",
     "jurystrut.cli": (
-        "readiness workshop weight_commands change_commands reports drawings panel_drawing gates compare judge rulebook "
+        "fleet readiness workshop weight_commands change_commands reports drawings panel_drawing gates compare judge rulebook "
         "reading records revision delivery tree quantities errors positions"
     ),
+    "jurystrut.fleet": "reports judge rulebook reading records revision errors",
     "jurystrut.__main__": "cli",
     "jurystrut_rules": "rulebook records calculations quantities positions",
 }
 """Every layer, lowest first, with the layers that it may import besides itself and the version in `jurystrut`."""
 
 HEAVY = frozenset(
-    "PIL ezdxf jinja2 jsonschema networkx numpy pint pydantic pydantic_core scipy shapely svgelements watchfiles yaml".split()
+    (
+        "PIL dask distributed ezdxf jinja2 jsonschema networkx numpy pint pydantic pydantic_core scipy shapely "
+        "svgelements watchfiles yaml"
+    ).split()
 )
 HEAVY_AT_MODULE_LEVEL: dict[str, str] = {
     "jurystrut.records": "pydantic",  # records are pydantic models
@@ -289,3 +293,29 @@ def test_all_is_complete(module: str) -> None:
     }
     assert set(listed) <= public_names(tree) | imported
     assert public_names(tree) <= set(listed)
+
+
+RUNS_CODE = frozenset("eval exec compile __import__ system popen loads load full_load unsafe_load".split())
+READS_DATA = frozenset({"re.compile", "json.loads", "json.load", "point.load", "load"})
+"""Calls by such a name that run no text as code: `point.load` imports an installed pack, `load` is the judge's own."""
+
+
+def code_runners(source: str) -> list[str]:
+    """Calls that could run text as code, or give it to a shell, as `line: name`."""
+    calls = [node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Call)]
+    return [
+        f"{call.lineno}: {ast.unparse(call.func)}"
+        for call in calls
+        if any(keyword.arg == "shell" for keyword in call.keywords)
+        or (ast.unparse(call.func).rpartition(".")[2] in RUNS_CODE and ast.unparse(call.func) not in READS_DATA)
+    ]
+
+
+@pytest.mark.parametrize("module", MODULES)
+def test_no_text_is_run_as_code(module: str) -> None:
+    assert not code_runners(MODULES[module].read_text("utf-8"))
+
+
+@pytest.mark.parametrize("source", ["eval(x)", "yaml.load(x)", "pickle.loads(x)", "run(x, shell=True)", "os.system(x)"])
+def test_a_planted_code_runner_is_caught(source: str) -> None:
+    assert len(code_runners(source)) == 1

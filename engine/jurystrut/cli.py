@@ -88,6 +88,8 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
     check = commands.add_parser("check", help="judge the records", description="Judge the records.", epilog=_STATUS)
     check.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
+    check.add_argument("others", nargs="*", metavar="PATH", help="more such folders: one table over all of them")
+    check.add_argument("--jobs", type=int, metavar="N", help="judge so many folders at once (default: one a processor)")
     check.add_argument("--format", choices=FORMATS, default="text", help="text for people, the others for machines")
     check.add_argument("--output", metavar="FILE", help="write the report there, whole or not at all")
     check.add_argument("--with", dest="trial", metavar="CHANGE", help="a trial: lay this file over the records")
@@ -251,6 +253,8 @@ def _judged(options: argparse.Namespace) -> Judgement:
 def _check(options: argparse.Namespace) -> int:
     from jurystrut.delivery import deliver
 
+    if options.others:
+        return _check_many(options)
     judgement = _judged(options)
     if options.format == "text":
         from jurystrut.reports.text import write
@@ -268,6 +272,22 @@ def _check(options: argparse.Namespace) -> int:
         text = writer(options.format)(replace(judgement, revision=head_commit(here), folder=folder))
     deliver(text, options.output)
     return judgement.exit_status
+
+
+def _check_many(options: argparse.Namespace) -> int:
+    from jurystrut.delivery import deliver
+    from jurystrut.errors import UsageError
+    from jurystrut.fleet import Task, judge_in_processes
+    from jurystrut.fleet.table import write, write_json
+
+    if options.format not in {"text", "json"} or options.trial:
+        raise UsageError("many folders at once are judged as they stand, in text or json")
+    machine = options.format == "json"
+    tasks = [Task(path, options.at, options.on, whole=machine) for path in (options.path, *options.others)]
+    outcomes = judge_in_processes(tasks, options.jobs or os.cpu_count() or 1)
+    text = write_json(outcomes) if machine else write(outcomes, coloured=_text_coloured(options))
+    deliver(text, options.output)
+    return max(outcome.status for outcome in outcomes)
 
 
 def _explain(options: argparse.Namespace) -> int:

@@ -1,4 +1,4 @@
-"""Do the words at controls and breakers say what they are, which way they go, and what they are rated?"""
+"""Do the words at controls say what they are and which way they go?"""
 
 from __future__ import annotations
 
@@ -8,13 +8,12 @@ from typing import TYPE_CHECKING
 from jurystrut.rulebook import Finding, Stage, fails, not_applicable, passes, rule, warns
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator
 
-    from jurystrut.records.electrical import Electrical
     from jurystrut.records.markings import Markings
-    from jurystrut.records.panel import Item, Panel
+    from jurystrut.records.panel import Panel
 
-__all__ = ["breaker_legend_names_rating", "control_says_which_way"]
+__all__ = ["control_says_which_way"]
 
 _WAY = re.compile(
     r"\b(IN|OUT|OPEN|CLOSED?|SHUT|ON|OFF|UP|DOWN|PUSH|PULL|FORWARD|FWD|AFT|LEFT|RIGHT|RICH|LEAN|HOT|COLD|MORE|LESS|FULL|IDLE|TURN)\b"
@@ -47,36 +46,3 @@ def control_says_which_way(panel: Panel, markings: Markings) -> Iterator[Finding
             yield passes(item.id, f"it reads {text}", item.at("legend"))
         else:
             yield warns(item.id, f"it reads {text}, which does not say which way", item.at("legend"))
-
-
-_RATING = re.compile(r"\b([0-9]+(?:\.[0-9]+)?)(?: ?A)?$")
-
-
-@rule(
-    "markings/legend-rating",
-    title="Breaker's legend names its rating",
-    asks="Does the number in a breaker's or fuse's legend agree with its rating?",
-    references=("own-consistency", "23-1555-a"),
-    due=Stage.SYSTEMS,
-    remedy="Make legend and rating the same.",
-)
-def breaker_legend_names_rating(
-    panel: Panel, electrical: Electrical, items_by_equipment: Mapping[str, Item]
-) -> Iterator[Finding]:
-    """A legend that ends in a number is taken to give the rating. Whoever replaces the device one day will trust it; a number
-    larger than the rating recorded would let the wire burn.
-    """
-    legends = {legend.id: legend for legend in panel.legends}
-    looked = False
-    for device in electrical.protection:
-        item = items_by_equipment.get(device.id)
-        legend = legends.get((item.legend if item else None) or "")
-        number = _RATING.search(legend.text.upper()) if legend else None
-        if legend is None or number is None:
-            continue
-        looked = True
-        message = f"its legend reads {legend.text}; it is rated {device.rating}"
-        same = abs(float(number[1]) - device.rating.to("A")) < 1e-9
-        yield (passes if same else fails)(device.id, message, legend.at("text"), device.at("rating"))
-    if not looked:
-        yield not_applicable("aircraft", "no legend of a breaker or fuse gives a rating", panel.at("legends"))

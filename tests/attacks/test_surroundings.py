@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import ast
 import ctypes
 import json
 import os
@@ -13,8 +12,7 @@ from typing import Any
 
 import pytest
 
-ROOT = Path(__file__).parents[2]
-EXAMPLE = ROOT / "project_example"
+EXAMPLE = Path(__file__).parents[2] / "project_example"
 AIRCRAFT = "aircraft: {name: Test, authority: US, stage: design}\n"
 
 CHECK = (sys.executable, "-m", "jurystrut", "check")
@@ -208,22 +206,3 @@ def test_the_watch_sees_what_it_is_set_for() -> None:
         planted = WATCHED.replace("status = jurystrut.cli.main(sys.argv[1:])", f"status = 0\n{program}")
         done = subprocess.run([sys.executable, "-c", planted], capture_output=True, text=True, check=True)
         assert seen in done.stderr.splitlines()
-
-
-RUNS_CODE = frozenset(
-    {"eval", "exec", "compile", "__import__", "system", "popen", "Popen", "loads", "load", "full_load", "unsafe_load"}
-)
-ALLOWED = frozenset({"re.compile", "json.loads", "json.load", "tomllib.loads"})
-
-
-def test_no_source_runs_text_as_code() -> None:
-    found = []
-    for path in sorted(file for folder in ("engine", "rules") for file in (ROOT / folder).rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            if not isinstance(node, ast.Call):
-                continue
-            name = ast.unparse(node.func)
-            shell = any(keyword.arg == "shell" for keyword in node.keywords)
-            if shell or (name.rpartition(".")[2] in RUNS_CODE and name not in ALLOWED):
-                found.append(f"{path.relative_to(ROOT)}:{node.lineno}: {name}")
-    assert [place for place in found if not place.endswith((": point.load", ": load"))] == []

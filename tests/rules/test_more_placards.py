@@ -111,28 +111,6 @@ def test_controls(legend: str, named: str, beside: str, wanted: Verdict) -> None
     assert one("control-way", NONE).verdict is NO_DATA
 
 
-BREAKER = """
-panel: {{legends: [{{id: L, text: "{legend}"}}], items: [{{id: F, kind: breaker, legend: L}}]}}
-electrical: {{protection: [{{id: F, kind: breaker, rating: {rating}}}]}}
-"""
-
-
-@pytest.mark.parametrize(
-    ("legend", "rating", "wanted"),
-    [
-        ("PUMP 7.5", "7.5 A", PASS),
-        ("PUMP 7.5 A", "7.5 A", PASS),
-        ("PUMP 10", "7.5 A", FAIL),
-        ("PUMP 5", "7.5 A", FAIL),
-        ("PUMP", "7.5 A", NA),
-        ("PUMP B2", "7.5 A", NA),
-    ],
-)
-def test_legend_of_a_breaker(legend: str, rating: str, wanted: Verdict) -> None:
-    assert one("legend-rating", BREAKER.format(legend=legend, rating=rating)).verdict is wanted
-    assert one("legend-rating", NONE).verdict is NO_DATA
-
-
 LIMITS = (
     "aircraft: {name: T, authority: US, stage: operating, limits: {manoeuvring_speed: 92 kt, flaps_speed: 90 mph}}\n"
 )

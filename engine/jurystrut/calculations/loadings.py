@@ -274,8 +274,8 @@ def _farthest(chain: _Chain, low: float, high: float, limit: _Curve, sign: int) 
     if c:  # only a limit that is curved in moment turns between two corners
         for k in range(max(first, 1), min(last + 1, len(weights))):
             intercept = moments[k] - arms[k] * weights[k]
-            for weight in _turning((intercept - a, 0.0, -c), max(low, weights[k - 1]), min(high, weights[k])):
-                corners.append((weight, intercept + arms[k] * weight))
+            turning = _turning((intercept - a, 0.0, -c), max(low, weights[k - 1]), min(high, weights[k]))
+            corners.extend((weight, intercept + arms[k] * weight) for weight in turning)
     excess, weight, moment = max((sign * ((m - a) / w - b - c * w), w, m) for w, m in corners)
     return _Point(excess, weight, moment, a / weight + b + c * weight)
 

@@ -6,7 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from jurystrut.judge import CAUTION
-from jurystrut.reports.plain import WORDS, Paint, heading, one_line, safe, wrapped
+from jurystrut.reports.plain import WORDS, Paint, heading, one_line, wrapped
 from jurystrut.rulebook import Finding, Verdict
 
 if TYPE_CHECKING:

@@ -1,0 +1,134 @@
+"""Many repositories at once: the same results as one by one, whatever becomes of some of them."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from jurystrut.fleet import Outcome, Task, judge_in_processes, judge_in_turn, judge_on_cluster
+from jurystrut.fleet.table import as_data, write
+from jurystrut.testing import DAY
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+EXAMPLE = Path(__file__).parents[2] / "project_example"
+
+
+@pytest.fixture(scope="module")
+def hangar(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
+    """The example, one with a thinner wire, one that is just begun, one that is no YAML, and one that is not there."""
+    root = tmp_path_factory.mktemp("hangar")
+    shutil.copytree(EXAMPLE, root / "sound")
+    shutil.copytree(EXAMPLE, root / "thin")
+    engine = root / "thin" / "electrical" / "engine.yaml"
+    text = engine.read_text("utf-8")
+    assert "14 AWG" in text
+    engine.write_text(text.replace("14 AWG", "22 AWG"), "utf-8")
+    for name, records in (("begun", "aircraft: {name: B, authority: US, stage: design}\n"), ("torn", "aircraft: [\n")):
+        (root / name).mkdir()
+        (root / name / "a.yaml").write_text(records)
+    return [str(root / name) for name in ("sound", "thin", "missing", "begun", "torn")]
+
+
+def jurystrut(*arguments: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "jurystrut", *arguments]
+    return subprocess.run(command, capture_output=True, encoding="utf-8", check=False)
+
+
+@pytest.fixture(scope="module")
+def alone(hangar: list[str]) -> list[tuple[int, Any]]:
+    """Exit status and JSON of each repository, judged by a command of its own."""
+    done = [jurystrut("check", folder, "--format", "json", "--on", DAY.isoformat()) for folder in hangar]
+    return [(one.returncode, json.loads(one.stdout) if one.stdout else None) for one in done]
+
+
+def on_a_local_cluster(tasks: Sequence[Task]) -> list[Outcome]:
+    from distributed import Client, LocalCluster
+
+    with (
+        LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as cluster,  # type: ignore[no-untyped-call]
+        Client(cluster) as client,  # type: ignore[no-untyped-call]
+    ):
+        return judge_on_cluster(client, tasks)
+
+
+@pytest.mark.parametrize(
+    "judged",
+    [judge_in_turn, lambda tasks: judge_in_processes(tasks, 2), on_a_local_cluster],
+    ids=["turn", "jobs", "dask"],
+)
+@pytest.mark.filterwarnings("ignore")  # what the cluster's libraries say of each other when it ends
+def test_the_same_as_one_by_one(
+    judged: Callable[[Sequence[Task]], list[Outcome]], hangar: list[str], alone: list[tuple[int, Any]]
+) -> None:
+    outcomes = judged([Task(folder, on=DAY, whole=True) for folder in hangar])
+    assert [outcome.path for outcome in outcomes] == hangar
+    assert [(outcome.status, outcome.judgement) for outcome in outcomes] == alone
+    assert [outcome.status for outcome in outcomes] == [0, 1, 2, 0, 2]
+    assert "is not a folder" in str(outcomes[2].broke)
+
+
+def test_the_command_gives_one_table_and_the_worst_status(hangar: list[str], alone: list[tuple[int, Any]]) -> None:
+    done = jurystrut("check", *hangar, "--jobs", "2", "--format", "json", "--on", DAY.isoformat())
+    data = json.loads(done.stdout)
+    assert (done.returncode, done.stderr) == (2, "")
+    assert [(one["exit_status"], one["judgement"]) for one in data["repositories"]] == alone
+    verdicts = [
+        next(rule["verdict"] for rule in one["rules"] if rule["id"] == "electrical/wire-load")
+        for _, one in alone
+        if one
+    ]
+    assert data["rules"]["electrical/wire-load"] == {
+        v: verdicts.count(v) for v in data["rules"]["electrical/wire-load"]
+    }
+    assert verdicts.count("fail") == 1
+
+
+def test_the_table_names_who_fails_what(hangar: list[str]) -> None:
+    outcomes = judge_in_turn([Task(folder, on=DAY) for folder in hangar])
+    assert all(outcome.judgement is None for outcome in outcomes)
+    text = write(outcomes)
+    assert "5 repositories: 1 fail, 1 with mistakes in their records, 1 not judged." in " ".join(text.split())
+    lines = text.splitlines()
+    row = next(number for number, line in enumerate(lines) if line.startswith("electrical/wire-load "))
+    assert lines[row].split()[1] == "1"
+    assert "thin" in "".join(lines[row + 1 : row + 4])
+
+
+def test_a_thousand_failing_are_counted_and_five_are_named() -> None:
+    outcomes = [Outcome(f"r{i}", 1, "fail", {"a/b": "fail"}) for i in range(1000)]
+    text = write(outcomes)
+    assert "fails: r0, r1, r2, r3, r4 and 995 more" in text
+    assert as_data(outcomes)["rules"]["a/b"]["fail"] == 1000
+
+
+class Deadly:
+    """Ends any process that it is sent to."""
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return os._exit, (1,)
+
+
+def test_a_process_that_dies_takes_no_other_with_it(hangar: list[str]) -> None:
+    deadly: Any = Deadly()
+    outcomes = judge_in_processes([Task(hangar[0], on=DAY), Task(deadly), Task(hangar[1], on=DAY)], 2)
+    assert [outcome.status for outcome in outcomes] == [0, 2, 1]
+    assert outcomes[1].broke == "the process that judged it died"
+
+
+def test_a_bug_in_one_repository_is_told(monkeypatch: pytest.MonkeyPatch, hangar: list[str]) -> None:
+    import jurystrut.reading
+
+    real = jurystrut.reading.read
+    monkeypatch.setattr(jurystrut.reading, "read", lambda root: 1 // 0 if root.name == "thin" else real(root))
+    outcomes = judge_in_turn([Task(folder, on=DAY) for folder in hangar])
+    assert [outcome.status for outcome in outcomes] == [0, 2, 2, 0, 2]
+    assert "a bug in jurystrut: ZeroDivisionError" in str(outcomes[1].broke)
