@@ -1,4 +1,4 @@
-"""Every late change to the example, hidden among other changes: the lines that brought a finding about must be named."""
+"""Late changes to the example, each hidden among other changes: the lines that brought a finding about must be named."""
 
 from __future__ import annotations
 
@@ -18,13 +18,14 @@ if TYPE_CHECKING:
     from jurystrut.compare import Comparison
 
 DAY = datetime.date(2026, 11, 25)
-CASES = sorted(path.stem for path in (Path(__file__).parents[1] / "late_changes").glob("*.yaml"))
+CASES = sorted(path.stem for path in (Path(__file__).parents[1] / "late_changes").glob("*.yaml"))[::16]
+"""Every sixteenth of the late changes: each is judged many times over."""
 
 # What else is in the same change: remarks, a moved file, and figures that break nothing.
 NOISE = {
     "electrical/engine.yaml": ("id: W19,", "  # a remark above\n"),
     "weights/systems.yaml": ("components:", "  # another one\n"),
-    "panel/items.yaml": ("items:", "  # and one more\n"),
+    "panel.yaml": ("items:", "  # and one more\n"),
 }
 
 
