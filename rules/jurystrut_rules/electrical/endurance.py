@@ -35,8 +35,9 @@ _EMERGENCY = "emergency"
 def battery_lasts(electrical: Electrical) -> Iterator[Finding]:
     """From the battery's nameplate capacity 0.80 is counted on (read), at 90 % charge (memory): 72 %. The loads of cruise run on
     for five minutes (common practice), then those of the phase `emergency`, or all essential loads where no load has that
-    phase. Peukert's law shrinks the capacity at more than the rated current, with the exponent recorded, else 1.3 for
-    lead-acid and 1.10 for lithium iron phosphate, the unfavourable ends of what common practice gives.
+    phase; coils of relays and contactors come on top, but for the starter's. Peukert's law shrinks the capacity at more than
+    the rated current, with the exponent recorded, else 1.3 for lead-acid and 1.10 for lithium iron phosphate, the unfavourable
+    ends of what common practice gives.
 
     30 minutes are guidance from memory and only warn; falling short of the builder's own `endurance` fails.
     """
@@ -47,7 +48,9 @@ def battery_lasts(electrical: Electrical) -> Iterator[Finding]:
     final = _final(electrical.loads)
     if not final:
         raise MissingRecord("no load is recorded as essential, or as on in the phase emergency", electrical.at("loads"))
-    cruise = _amperes(electrical.loads, "cruise")
+    coils = _coils(electrical)
+    final |= coils
+    cruise = _amperes(electrical.loads, "cruise") + sum(coils.values())
     for battery in batteries:
         if battery.capacity is None or battery.capacity_hours is None or battery.chemistry is None:
             missing = next(f for f in ("capacity", "capacity_hours", "chemistry") if getattr(battery, f) is None)
@@ -61,6 +64,13 @@ def _final(loads: Sequence[Load]) -> dict[str, float]:
     if any(_EMERGENCY in load.duty for load in loads):
         return {d.id: d.current.si * d.duty[_EMERGENCY].si for d in loads if _EMERGENCY in d.duty}
     return {load.id: load.current.si for load in loads if load.essential and not load.intermittent}
+
+
+def _coils(electrical: Electrical) -> dict[str, float]:
+    """What coils draw for as long as a contactor or relay is closed; those that only the starter hangs on are open."""
+    loads = {load.id for load in electrical.loads}
+    cranking = {wire.from_ for wire in electrical.wires if wire.serves == "starter-feeder" and wire.to in loads}
+    return {s.id: s.coil.si for s in electrical.switches if s.coil and s.id not in cranking}
 
 
 def _amperes(loads: Sequence[Load], phase: str) -> float:

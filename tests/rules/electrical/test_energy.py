@@ -53,6 +53,19 @@ def test_the_first_five_minutes_are_cruise() -> None:
     assert found.measured.value == pytest.approx(50)
 
 
+def test_a_closed_contactor_draws_as_well_and_the_starters_does_not() -> None:
+    # 14.4 + 14.4 A of coil: 14.4 A*h last 30 min.
+    more = """- {id: START, current: 100 A, nature: motor, intermittent: true}
+  switches:
+    - {id: K, kind: contactor, coil: 14.4 A}
+    - {id: K-START, kind: contactor, coil: 5 A}
+  wires:
+    - {id: W1, from: K-START, to: START, serves: starter-feeder}"""
+    found = the_finding("electrical/endurance", battery(more=more), "BAT")
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(30)
+
+
 def test_the_exponent_that_is_not_recorded_is_an_unfavourable_one() -> None:
     # 14.4 A*h rated over 20 h give 0.72 A; at 14.4 A: 20 h x (1 / 20)^1.3 = 24.4 min, with 1.1 for iron phosphate 44.5 min.
     for chemistry, exponent in (("agm", 1.3), ("lithium-iron-phosphate", 1.1)):
