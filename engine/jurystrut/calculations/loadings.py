@@ -147,7 +147,7 @@ def greatest_most(judge: Callable[[float], bool], least: float, most: float, ste
 
 
 def _told(point: _Point, order: Sequence[Place], loads: Sequence[float], *, exact: bool = True) -> Worst:
-    named = tuple((place.name, load) for place, load in zip(order, loads, strict=True))
+    named = tuple(zip([place.name for place in order], loads, strict=True))
     return Worst(point.excess, point.weight, point.moment / point.weight, point.limit, named, exact)
 
 
@@ -168,26 +168,26 @@ class _Chain(NamedTuple):
 
 def _chain(empty: Body, ordered: Iterable[Place]) -> _Chain:
     """The border that fills the places in this order."""
-    bases = [(0.0 if p.may_be_empty else p.least, p) for p in ordered]
-    weight = empty.weight + math.fsum(low for low, _ in bases)
-    moment = empty.moment + math.fsum(low * p.arm for low, p in bases)
-    more = [(p.most - low, p.arm) for low, p in bases if p.most > low]
+    bases = [(0.0 if may_be_empty else least, most, arm) for least, most, arm, _, may_be_empty in ordered]
+    weight = empty.weight + math.fsum([low for low, _, _ in bases])
+    moment = empty.moment + math.fsum([low * arm for low, _, arm in bases])
+    more = [(most - low, arm) for low, most, arm in bases if most > low]
     return _Chain(
-        list(accumulate((room for room, _ in more), initial=weight)),
-        list(accumulate((room * arm for room, arm in more), initial=moment)),
-        [0.0, *(arm for _, arm in more)],
+        list(accumulate([room for room, _ in more], initial=weight)),
+        list(accumulate([room * arm for room, arm in more], initial=moment)),
+        [0.0, *[arm for _, arm in more]],
     )
 
 
 def _loads(empty: Body, order: Sequence[Place], point: _Point, side: Side) -> list[float]:
     """What stands at each place at a point of a border; in a gap, the mixture of both borders that leads there."""
-    room = point.weight - empty.weight - math.fsum(place.lowest for place in order)
-    forward = _filled(order, room)
+    room = point.weight - empty.weight - math.fsum([0.0 if p.may_be_empty else p.least for p in order])
     if side == "forward":
-        return forward
+        return _filled(order, room)
     aft = _filled(order[::-1], room)[::-1]
     if side == "aft":
         return aft
+    forward = _filled(order, room)
     ends = [
         empty.moment + math.fsum(p.arm * load for p, load in zip(order, loads, strict=True)) for loads in (forward, aft)
     ]
@@ -196,12 +196,14 @@ def _loads(empty: Body, order: Sequence[Place], point: _Point, side: Side) -> li
 
 
 def _filled(ordered: Sequence[Place], room: float) -> list[float]:
-    loads = []
-    for place in ordered:
-        low = 0.0 if place.may_be_empty else place.least
-        part = min(max(room, 0.0), place.most - low)
-        room -= part
-        loads.append(low + part)
+    """Each place's load when so much beyond the least is filled in, in this order."""
+    lows = [0.0 if place.may_be_empty else place.least for place in ordered]
+    rooms = [place.most - low for place, low in zip(ordered, lows, strict=True)]
+    filled = list(accumulate(rooms))
+    full = bisect_right(filled, max(room, 0.0))
+    loads = [place.most for place in ordered[:full]] + lows[full:]
+    if full < len(loads):
+        loads[full] += max(room, 0.0) - (filled[full - 1] if full else 0.0)
     return loads
 
 
@@ -266,18 +268,30 @@ def _farthest(chain: _Chain, low: float, high: float, limit: _Curve, sign: int) 
     a, b, c = limit
     weights, moments, arms = chain
     first, last = bisect_right(weights, low), bisect_left(weights, high)
-    corners = [
-        (low, _moment_at(chain, low)),
-        *zip(weights[first:last], moments[first:last], strict=True),
-        (high, _moment_at(chain, high)),
-    ]
-    if c:  # only a limit that is curved in moment turns between two corners
+    candidates = [(low, _moment_at(chain, low)), (high, _moment_at(chain, high))]
+    if c:  # a limit that is curved in moment: every corner, and where the distance turns between two
+        candidates += zip(weights[first:last], moments[first:last], strict=True)
         for k in range(max(first, 1), min(last + 1, len(weights))):
             intercept = moments[k] - arms[k] * weights[k]
             turning = _turning((intercept - a, 0.0, -c), max(low, weights[k - 1]), min(high, weights[k]))
-            corners.extend((weight, intercept + arms[k] * weight) for weight in turning)
-    excess, weight, moment = max((sign * ((m - a) / w - b - c * w), w, m) for w, m in corners)
+            candidates += [(weight, intercept + arms[k] * weight) for weight in turning]
+    elif first < last:
+        k = _crest(chain, first, last - 1, a, sign)
+        candidates.append((weights[k], moments[k]))
+    excess, weight, moment = max((sign * ((m - a) / w - b - c * w), w, m) for w, m in candidates)
     return _Point(excess, weight, moment, a / weight + b + c * weight)
+
+
+def _crest(chain: _Chain, first: int, last: int, a: float, sign: int) -> int:
+    """The corner of the greatest (moment - a) / weight: it rises while the next stroke's arm is beyond it, then falls.
+
+    The aft border is concave, so what exceeds any given arm is one piece of it; the forward border is its mirror image.
+    """
+    while first < last:
+        middle = (first + last) // 2
+        rises = sign * chain.arms[middle + 1] * chain.weights[middle] > sign * (chain.moments[middle] - a)
+        first, last = (middle + 1, last) if rises else (first, middle)
+    return first
 
 
 def _moment_at(chain: _Chain, weight: float) -> float:

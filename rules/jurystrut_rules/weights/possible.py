@@ -153,7 +153,7 @@ def _beyond(
         limit,
         "in",
         words if worst.exact else f"at the worst, {words}",
-        *_places_of(worst, side, stations, tanks),
+        *_places_of(worst, side, possible, stations, tanks),
         possible.limits.at("cg_envelope"),
         working=lambda: [*possible.steps, *_working(possible, worst), f"{side} limit there: {limit:.3f} in"],
     )
@@ -161,26 +161,18 @@ def _beyond(
     yield finding if sound else finding._replace(remedy=_mend(possible, side, stations, components))
 
 
-def _places_of(worst: Worst, side: str, stations: Mapping[str, Station], tanks: Mapping[str, Tank]) -> Iterator[Spot]:
+def _places_of(
+    worst: Worst, side: str, possible: Possible, stations: Mapping[str, Station], tanks: Mapping[str, Tank]
+) -> Iterator[Spot]:
     """The place that pulls hardest to that side; its line is the first to look at."""
-    hardest = next(iter(_hardest(worst, side, stations, tanks, 1)), "")
+    sign, limit = (1 if side == "aft" else -1), worst.limit
+    arms = {place.name: place.arm for place in possible.places}
+    pulls = [(round(sign * load * (arms[name] - limit), 6), name) for name, load in worst.loads]
+    _, hardest = max(pulls, key=itemgetter(0))  # of several that pull alike the first
     if hardest in stations:
         yield stations[hardest].at("maximum")
-    elif hardest in tanks:
+    else:
         yield tanks[hardest].at("usable")
-
-
-def _hardest(
-    worst: Worst, side: str, stations: Mapping[str, Station], tanks: Mapping[str, Tank], count: int
-) -> list[str]:
-    """The places whose loads pull hardest beyond the limit, hardest first."""
-    sign = 1 if side == "aft" else -1
-
-    def pull(load: tuple[str, float]) -> float:
-        place = stations.get(load[0]) or tanks[load[0]]
-        return sign * load[1] * (place.arm.si - worst.limit) if place.arm else 0.0
-
-    return [name for name, load in heapq.nlargest(count, worst.loads, key=pull) if load]
 
 
 def _in_gap(possible: Possible, stations: Mapping[str, Station], tanks: Mapping[str, Tank]) -> Iterator[Finding]:
@@ -201,7 +193,7 @@ def _in_gap(possible: Possible, stations: Mapping[str, Station], tanks: Mapping[
 def _in_words(possible: Possible, worst: Worst, stations: Mapping[str, Station], tanks: Mapping[str, Tank]) -> str:
     """The loading as a builder would tell it; of very many places only the heaviest are named."""
     by_name = {place.name: place for place in possible.places}
-    loads = [load for load in worst.loads if load[0] in stations]
+    loads = [load for load in worst.loads if load[0] not in tanks]
     told = loads if len(loads) <= _MOST_TOLD else heapq.nlargest(_MOST_TOLD, loads, key=itemgetter(1))
     parts = [_one(stations[name].what or name, load, by_name[name]) for name, load in told]
     if len(told) < len(loads):
