@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from jurystrut.records.aircraft import Aircraft, OperatingLimitation
 
-__all__ = ["flights_are_allowed", "limitation_is_understood", "limitations_on", "named"]
+__all__ = ["BY_ITS_OWN_WORDS", "flights_are_allowed", "limitation_is_understood", "limitations_on", "named"]
 
 _FLIGHTS = frozenset({"day-vfr", "night-vfr", "ifr", "aerobatics"})
 _ITEMS = frozenset(
@@ -21,6 +21,10 @@ _ITEMS = frozenset(
 
 _WORDS = frozenset({"passenger-warning", "day-vfr-only", "experimental", "speeds", "aerobatics", "other"})
 """Purposes of placards whose words a limitation may give."""
+
+
+BY_ITS_OWN_WORDS = frozenset({"c-3"})
+"""Items that bind without the operating limitations, so that these cannot waive them: 91.205(a) says so of (c)(3)."""
 
 
 def limitations_on(aircraft: Aircraft, subject: str) -> list[OperatingLimitation]:
@@ -85,7 +89,9 @@ def _allowed(flight: str, aircraft: Aircraft) -> Finding:
 def limitation_is_understood(aircraft: Aircraft) -> Iterator[Finding]:
     """`on` names day-vfr, night-vfr, ifr or aerobatics, which a limitation `allows` or `bars`; or an item of 91.205, from b-1
     to d-9, which it `asks` for or `waives`; or the purpose of a placard, as passenger-warning, whose words it `asks` for in its
-    `text`. Anything else decides nothing here, and that must not go unnoticed.
+    `text`. Item c-3 binds by its own words, and no limitation waives it.
+
+    Anything else decides nothing here, and that must not go unnoticed.
     """
     if not aircraft.operating_limitations:
         where = aircraft.at("operating_limitations")
@@ -93,6 +99,8 @@ def limitation_is_understood(aircraft: Aircraft) -> Iterator[Finding]:
     for limitation in aircraft.operating_limitations:
         asked = _ITEMS | _WORDS if limitation.says == "asks" else _ITEMS
         known = _FLIGHTS if limitation.says in {"allows", "bars"} else asked
+        if limitation.says == "waives":
+            known -= BY_ITS_OWN_WORDS
         strange = [subject for subject in limitation.on if subject not in known]
         if strange or not limitation.on:
             message = f"it {limitation.says} {', '.join(strange) or 'nothing'}, which decides nothing here"

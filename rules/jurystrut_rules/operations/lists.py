@@ -27,7 +27,7 @@ from jurystrut.rulebook import (
 from jurystrut_rules.electrical.protection import fuses_have_spares
 from jurystrut_rules.lighting import night_light_is_approved
 from jurystrut_rules.operations.equipment import TABLES
-from jurystrut_rules.operations.limitations import limitations_on, named
+from jurystrut_rules.operations.limitations import BY_ITS_OWN_WORDS, limitations_on, named
 from jurystrut_rules.operations.seats import harness_at_front, latches
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def _by_limitation(item: str, aircraft: Aircraft, finding: Finding) -> Finding:
     """The finding on an item after the aircraft's own limitations had their say: what they ask for fails where it lacks."""
     for limitation in limitations_on(aircraft, item):
         where = (*finding.where, limitation.at("says"))
-        if limitation.says == "waives":
+        if limitation.says == "waives" and item not in BY_ITS_OWN_WORDS:
             return not_applicable(item, f"{named(limitation)} waives it: {limitation.text}", *where)
         if limitation.says == "asks" and finding.verdict in {Verdict.WARN, Verdict.NOT_APPLICABLE}:
             message = f"{named(limitation)} asks for it: {limitation.text}; on record: {finding.message}"
@@ -203,7 +203,8 @@ def _is_position(finding: Finding, lighting: Lighting | None) -> bool:
     return finding.subject in names or finding.subject.startswith("position-")
 
 
-_OPEN = (Verdict.FAIL, Verdict.WARN, Verdict.NO_DATA)
+_FROM_MEMORY = frozenset({"b-15", "b-16", "b-17"})
+"""Items known from memory alone: what they miss is a warning, by night too."""
 
 
 def _together(item: str, asks: str, parts: Iterable[Finding], aircraft: Aircraft) -> Finding:
@@ -218,7 +219,8 @@ def _together(item: str, asks: str, parts: Iterable[Finding], aircraft: Aircraft
     shown = ", ".join(part.subject for part in bad or unknown or [p for p in parts if p.verdict is Verdict.PASS])
     where = (here, *(spot for part in bad or unknown for spot in part.where[:1]))
     if bad:
-        return fails(item, f"{number}: lacking {shown}", *where, remedy="See what is said of each.")
+        said = warns if all(part.subject in _FROM_MEMORY for part in bad) else fails
+        return said(item, f"{number}: lacking {shown}", *where, remedy="See what is said of each.")
     if unknown:
         return no_data(item, f"{number}: not known of {shown}", *where, remedy="See what is said of each.")
     return passes(item, f"{number}: {shown}", here)

@@ -265,6 +265,24 @@ def test_night_pulls_the_day_list_in() -> None:
     assert night("c-1", records(*unsure, operations="night-vfr", engine="cooling: air")) is Verdict.NO_DATA
 
 
+def test_items_from_memory_warn_at_most() -> None:
+    """(15) to (17) were not read."""
+    assert night("c-1", records(*NAMES, operations="night-vfr", belt="three-point")) is Verdict.PASS
+    without = [name for name in NAMES if name != "emergency locator transmitter"]
+    assert night("c-1", records(*without, operations="night-vfr")) is Verdict.WARN
+    assert night("c-1", records(*without[1:], operations="night-vfr")) is Verdict.FAIL
+
+
+def test_no_limitation_waives_what_binds_by_its_own_words() -> None:
+    """91.205(a) takes (c)(3) out of the limit to standard-category aircraft."""
+    bare = LIGHTS.replace(f"anti-collision, {APPROVED}", "anti-collision").replace(
+        f"position-tail, {APPROVED}", "position-tail"
+    )
+    for item, wanted in (("c-2", Verdict.NOT_APPLICABLE), ("c-3", Verdict.FAIL)):
+        text = records(*NAMES, operations="night-vfr", more=LIMITATION.format(item=item, says="waives"))
+        assert night(item, text + bare) is wanted
+
+
 def test_landing_light_is_for_hire_only() -> None:
     text, hire = (
         records(*NAMES, operations="night-vfr"),
@@ -327,6 +345,10 @@ def test_limitations_are_issued_before_first_flight() -> None:
         ("night-vfr", "allows", Verdict.PASS),
         ("d-10", "asks", Verdict.WARN),
         ("b-3", "allows", Verdict.WARN),
+        ("c-3", "asks", Verdict.PASS),
+        ("c-3", "waives", Verdict.WARN),
+        ("passenger-warning", "asks", Verdict.PASS),
+        ("passenger-warning", "waives", Verdict.WARN),
     ],
 )
 def test_limitation_that_decides_nothing(item: str, says: str, wanted: Verdict) -> None:
