@@ -18,7 +18,9 @@ def test_the_output_shown_is_the_output(tmp_path: Path) -> None:
     thinner = Path(shutil.copytree(TOP / "project_example", tmp_path / "build"))
     engine = thinner / "electrical/engine.yaml"
     before = engine.read_text(encoding="utf-8")
-    after = before.replace("id: W19, from: SW-ENG, to: ENG, size: 14 AWG", "id: W19, from: SW-ENG, to: ENG, size: 16 AWG")
+    after = before.replace(
+        "id: W19, from: SW-ENG, to: ENG, size: 14 AWG", "id: W19, from: SW-ENG, to: ENG, size: 16 AWG"
+    )
     assert after != before
     engine.write_text(after, encoding="utf-8")
     shown = (TOP / "README.md").read_text(encoding="utf-8").partition("```text\n")[2].partition("```")[0]

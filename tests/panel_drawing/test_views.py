@@ -76,6 +76,12 @@ def test_each_finding_has_its_number_on_both_sides_and_its_words_below() -> None
     assert not any("not on this sheet" in text for text in found)
 
 
+def test_two_findings_on_one_thing_stand_beside_each_other() -> None:
+    svg = drawing(Note("A", "one"), Note("A", "two"))
+    rings = [ring.attrib for ring in svg.iter(f"{NAME}circle") if ring.get("r") == "0.16"]
+    assert len({(ring["cx"], ring["cy"]) for ring in rings}) == 4
+
+
 def test_nothing_depends_on_colour() -> None:
     colours = set(re.findall(r'(?:fill|stroke)="([^"]*)"', write_views(PANEL, [Note("A", "words")])))
     assert colours == {"none", "#000", "#fff", "url(#hatch)"}

@@ -147,8 +147,8 @@ def test_clear_no_data() -> None:
     assert clear("").verdict is Verdict.NO_DATA
     assert one("bodies-clear-structure", panel(holes=HOLES, items=[])).verdict is Verdict.NO_DATA
     crossed = "id: K, what: tube, corners: [[0 in, 0 in], [1 in, 1 in], [1 in, 0 in], [0 in, 1 in]], behind: 1 in"
-    finding = one("bodies-clear-structure", panel(holes=HOLES, items=[], keep_outs=[crossed]))
-    assert (finding.subject, finding.verdict) == ("K", Verdict.NO_DATA)
+    finding = the_finding("panel/bodies-clear-structure", panel(holes=HOLES, items=[], keep_outs=[crossed]), "K")
+    assert finding.verdict is Verdict.NO_DATA
     assert "crosses or touches itself" in finding.message
 
 

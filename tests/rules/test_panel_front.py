@@ -70,6 +70,27 @@ def test_bezel_no_data_without_the_size_of_its_hole() -> None:
     assert one("bezel-covers-hole", panel(items=["id: A, kind: lamp"])).verdict is Verdict.NOT_APPLICABLE
 
 
+def test_bezel_no_data_without_its_own_size() -> None:
+    assert bezel("width: 4 in").verdict is Verdict.NO_DATA
+
+
+def test_bezels_and_screws_are_asked_without_an_outline_only_where_they_need_it() -> None:
+    hole = "id: H, centre: [3 in, 3 in], diameter: 3 in"
+    item = "id: A, kind: instrument, hole: H, bezel: {diameter: 3.2 in}"
+    text = panel(holes=[hole], items=[item]).replace(f" {SHEET}\n", "")
+    assert one("bezel-covers-hole", text).verdict is Verdict.PASS
+    assert one("screws-in-metal", text).verdict is Verdict.NOT_APPLICABLE
+    screwed = text.replace(hole, f"{hole}, screws: [[1.8 in, 0 in]], screw_diameter: 0.1 in")
+    assert one("screws-in-metal", screwed).verdict is Verdict.NO_DATA
+
+
+def test_a_placard_needs_no_hole() -> None:
+    zone = "id: K, what: tube, corners: [[0 in, 0 in], [9 in, 0 in], [9 in, 9 in]], behind: 4 in"
+    text = panel(items=["id: P, kind: placard"], holes=[], keep_outs=[zone])
+    for rule in ("bezels-do-not-overlap", "bodies-apart", "bodies-clear-structure"):
+        assert one(rule, text).verdict is Verdict.NOT_APPLICABLE
+
+
 # sub-panels: a plate 4 in by 3 in over an opening
 
 PLATE = "id: S, opening: H, outline: [[1 in, 1 in], [5 in, 1 in], [5 in, 4 in], [1 in, 4 in]]"

@@ -125,6 +125,8 @@ def _apart(one: Contour, other: Contour) -> float:
     """The greatest distance from any place on one border to the other border."""
     if one.circle and other.circle:
         return math.dist(one.circle[:2], other.circle[:2]) + abs(one.circle[2] - other.circle[2])
+    if one.corners and one.corners == other.corners:
+        return 0.0
     shapely = _shapely()
     first, second = (shapely.LinearRing(contour.border()) for contour in (one, other))
     return max(_farthest(shapely, first, second), _farthest(shapely, second, first))

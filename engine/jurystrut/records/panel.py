@@ -367,7 +367,7 @@ class Panel(Record):
     seats: tuple[Seat, ...] = ()
     """Who reaches for it and reads it."""
     compass: Compass | None = None
-    """The magnetic compass."""
+    """The magnetic compass, for example {centre: [20 in, 14 in, 2 in], deviation: 5 deg}."""
     disturbers: tuple[Disturber, ...] = ()
     """Steel and magnets near the compass."""
     runs: tuple[Run, ...] = ()

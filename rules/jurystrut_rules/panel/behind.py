@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from jurystrut.calculations.layout import Shape, near_pairs
 from jurystrut.calculations.solids import Section, moved_by_tilt, room, room_while_tilting, swept
 from jurystrut.rulebook import Finding, MissingRecord, Stage, at_least, fact, no_data, not_applicable, passes, rule
-from jurystrut_rules.panel.shapes import LOOK_AROUND, nearest, outline_of
+from jurystrut_rules.panel.shapes import LOOK_AROUND, mounted, nearest, outline_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -99,7 +99,9 @@ def bodies_keep_apart(panel: Panel, body_shapes: Mapping[str, Shape | str]) -> I
     shapes = {name: shape for name, shape in body_shapes.items() if not isinstance(shape, str)}
     found = nearest(shapes, max(wanted, LOOK_AROUND))
     items = {item.id: item for item in panel.items}
-    for item in panel.items:
+    if not mounted(panel):
+        yield not_applicable("aircraft", "nothing is mounted in the sheet", panel.at("items"))
+    for item in mounted(panel):
         shape = body_shapes.get(item.id, "its hole is not recorded")
         if isinstance(shape, str):
             yield no_data(item.id, shape, item.at(), remedy="Record it.")
@@ -131,7 +133,9 @@ def bodies_clear_structure(
     if not panel.keep_outs:
         raise MissingRecord("nothing that is in the way behind the panel is recorded", panel.at())
     yield from _undrawn(panel.keep_outs, structure)
-    yield from _undrawn(panel.items, bodies)
+    if not mounted(panel):
+        yield not_applicable("aircraft", "nothing is mounted in the sheet", panel.at("items"))
+    yield from _undrawn(mounted(panel), bodies)
     wanted = _wanted(panel)
     closest = _closest(_solids(bodies), _solids(structure), max(wanted, LOOK_AROUND))
     zones = {zone.id: zone for zone in panel.keep_outs}
@@ -215,7 +219,9 @@ def tilting_bodies_clear_structure(
     if not panel.keep_outs:
         raise MissingRecord("nothing that is in the way behind the panel is recorded", panel.at())
     yield from _undrawn(panel.keep_outs, structure)
-    yield from _undrawn(panel.items, bodies)
+    if not mounted(panel):
+        yield not_applicable("aircraft", "nothing is mounted in the sheet", panel.at("items"))
+    yield from _undrawn(mounted(panel), bodies)
     zones = {name: _section(solid, opening) for name, solid in _solids(structure).items()}
     records = {zone.id: zone for zone in panel.keep_outs}
     wanted = _wanted(panel)

@@ -22,6 +22,7 @@ __all__ = [
     "hole_shapes",
     "inch",
     "items_by_equipment",
+    "mounted",
     "nearest",
     "outline_of",
     "outlines",
@@ -108,10 +109,10 @@ def front_shapes(panel: Panel, hole_shapes: Mapping[str, Shape]) -> dict[str, Sh
     centres = {hole.id: inch(hole.centre) for hole in panel.holes}
     found: dict[str, Shape] = {}
     for item in panel.items:
-        hole = item.hole or ""
-        bezel = _plain(item.bezel, centres[hole]) if item.bezel and hole in centres else _NO_SIZE
-        shape = hole_shapes.get(hole) if isinstance(bezel, str) else bezel
-        if shape:
+        if item.hole not in centres:
+            continue
+        shape = _plain(item.bezel, centres[item.hole]) if item.bezel else hole_shapes.get(item.hole)
+        if shape and not isinstance(shape, str):
             found[item.id] = shape
     return found
 
@@ -135,6 +136,11 @@ def _body(item: Item, centre: tuple[float, float], hole: Shape | None) -> Shape 
     if item.mounted == "rear":
         return "it is mounted from the rear, so its body may be wider than its hole, and is not recorded"
     return hole or "neither its body nor the size of its hole is recorded"
+
+
+def mounted(panel: Panel) -> list[Item]:
+    """The items that sit in the sheet: all but placards that have no hole."""
+    return [item for item in panel.items if item.kind != "placard" or item.hole]
 
 
 def nearest(shapes: Mapping[str, Shape], within: float) -> dict[str, tuple[float, str]]:

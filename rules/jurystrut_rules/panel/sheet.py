@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from jurystrut.calculations.layout import Circle, Polygon, Shape, inside_distance
 from jurystrut.calculations.solids import cover
 from jurystrut.rulebook import Finding, MissingRecord, Stage, at_least, fact, no_data, not_applicable, passes, rule
-from jurystrut_rules.panel.shapes import LOOK_AROUND, inch, nearest
+from jurystrut_rules.panel.shapes import LOOK_AROUND, inch, mounted, nearest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -115,9 +115,12 @@ def bezels_do_not_overlap(panel: Panel, front_shapes: Mapping[str, Shape]) -> It
     """Each item's bezel lies centred on its hole; where none is recorded, the hole itself is taken. Two may touch."""
     if not panel.items:
         raise MissingRecord("no panel item is recorded", panel.at())
-    for item in panel.items:
+    if not mounted(panel):
+        yield not_applicable("aircraft", "nothing is mounted in the sheet", panel.at("items"))
+    for item in mounted(panel):
         if item.id not in front_shapes:
-            yield no_data(item.id, "its hole, or that hole's size, is not recorded", item.at(), remedy="Record 'hole'.")
+            message = "its hole, or the size of its hole or bezel, is not recorded"
+            yield no_data(item.id, message, item.at(), remedy="Record 'hole', and its size.")
     items = {item.id: item for item in panel.items}
     clashes = nearest(front_shapes, 0.0)
     for name in front_shapes:
@@ -142,14 +145,14 @@ def bezels_cover_their_holes(
     panel: Panel,
     hole_shapes: Mapping[str, Shape],
     front_shapes: Mapping[str, Shape],
-    outlines: Mapping[str | None, Polygon | str],
+    outlines: Mapping[str | None, Polygon | str] | None = None,
 ) -> Iterator[Finding]:
     """The least overlap all round is held against what the builder wants; where nothing is recorded, the hole must at least
     not show. A sub-panel must cover its opening in the same way. An item without a recorded bezel is not asked.
     """
     wanted = panel.bezel_overlap.to("in") if panel.bezel_overlap else 0.0
     fronts = [(item, item.hole, front_shapes.get(item.id)) for item in panel.items if item.bezel]
-    sheets = [(sheet, sheet.opening, outlines.get(sheet.id)) for sheet in panel.sub_panels]
+    sheets = [(sheet, sheet.opening, (outlines or {}).get(sheet.id)) for sheet in panel.sub_panels]
     if not fronts and not sheets:
         yield not_applicable("aircraft", "no bezel and no sub-panel is recorded", panel.at())
     for thing, name, front in (*fronts, *sheets):
@@ -189,7 +192,7 @@ def screws_sit_in_metal(
     panel: Panel,
     hole_shapes: Mapping[str, Shape],
     screw_holes: Mapping[str, Shape],
-    outlines: Mapping[str | None, Polygon | str],
+    outlines: Mapping[str | None, Polygon | str] | None = None,
 ) -> Iterator[Finding]:
     """The metal between each screw hole and the nearest hole, its own included, the nearest screw hole or the edge is held
     against the web that the builder wants; where none is recorded, holes must at least not run into each other. One finding
@@ -205,7 +208,7 @@ def screws_sit_in_metal(
         here = {n: s for n, s in (*hole_shapes.items(), *screw_holes.items()) if sheet_of[n.split()[0]] == sheet}
         neighbours |= nearest(here, max(wanted, LOOK_AROUND))
     for hole in asked:
-        outline = outlines.get(hole.sheet, "its sheet is not recorded")
+        outline = (outlines or {}).get(hole.sheet, "the outline of its sheet is not recorded")
         own = {name: screw_holes[name] for name in _screw_names(hole) if name in screw_holes}
         if not own or isinstance(outline, str):
             fault = outline if isinstance(outline, str) else "the diameter of its screws is not recorded"
