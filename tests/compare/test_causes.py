@@ -112,7 +112,7 @@ def test_lines_that_count_together_and_lines_that_count_alone(
     rudder: str, more: str, sets: list[int], build: Any
 ) -> None:
     comparison = compared(build.files, heavier(build, rudder, more))
-    (broken,) = [e for e in comparison.changes if e.change.key == ("weights/components-agree", "WB-2")]
+    (broken,) = [e for e in comparison.changes if e.change.key == ("weights/components-agree", "WEIGHING-2")]
     assert broken.change.kind == "verdict"
     assert [len(hunks) for hunks in broken.causes.sets] == sets
 
