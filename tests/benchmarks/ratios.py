@@ -1,17 +1,21 @@
-"""Prints the two speed promises as ratios, each measured side by side in one run: `python tests/benchmarks/ratios.py`.
+"""Prints the promises of speed and memory as ratios, each measured side by side in one run: `python tests/benchmarks/ratios.py`.
 
 1. A whole `check` of the example from a cold start, over starting Python and importing pydantic, networkx and PyYAML: at most 2.
    `--version` and `--help` over bare Python: at most 3.
 2. A whole `check` of 100,000 records, over `yaml.load(text, CSafeLoader)` of the same files: at most 0.5.
+3. The most memory that this check ever uses, over that of loading the same files with everything kept: at most 3.
+4. The exponent of time against records from 10,000 to 1,000,000, start-up taken off (with `--million`; minutes): at most 1.05.
 """
 
 from __future__ import annotations
 
+import math
+import os
 import statistics
 import subprocess
 import sys
 import tempfile
-import time
+from itertools import pairwise
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))  # run as a script, beside its generator
@@ -20,16 +24,45 @@ from synthetic import RECORDS_A_CIRCUIT, write_aircraft
 EXAMPLE = Path(__file__).parents[2] / "project_example"
 LOAD = (
     "import sys, yaml, pathlib\n"
+    "kept = []\n"
     "for path in sorted(pathlib.Path(sys.argv[1]).rglob('*.yaml')):\n"
-    "    yaml.load(path.read_text(encoding='utf-8'), yaml.CSafeLoader)\n"
+    "    kept.append(yaml.load(path.read_text(encoding='utf-8'), yaml.CSafeLoader))\n"
 )
 
 
 def seconds(*arguments: str) -> float:
-    """One run of Python with these arguments, start to end; its output is thrown away."""
-    start = time.perf_counter()
-    subprocess.run([sys.executable, *arguments], stdout=subprocess.DEVNULL, check=False)
-    return time.perf_counter() - start
+    """One run of Python with these arguments, start to end, in processor time; its output is thrown away."""
+    return cost(*arguments)[0]
+
+
+def cost(*arguments: str) -> tuple[float, float]:
+    """Seconds of processor time and the most megabytes of one run of Python; a busy machine changes little of either."""
+    process = subprocess.Popen([sys.executable, *arguments], stdout=subprocess.DEVNULL)
+    _, status, used = os.wait4(process.pid, 0)
+    process.returncode = os.waitstatus_to_exitcode(status)
+    return used.ru_utime + used.ru_stime, used.ru_maxrss / 1024
+
+
+def memory(name: str, ours: tuple[str, ...], theirs: tuple[str, ...], promised: float) -> None:
+    """The most memory of either command; one run each, as it hardly varies."""
+    mine, other = cost(*ours)[1], cost(*theirs)[1]
+    print(f"{name}: {mine:.0f} MB / {other:.0f} MB = {mine / other:.2f}, promised at most {promised:g}", flush=True)
+
+
+def linearity(folder: Path) -> None:
+    """Time and memory for 10,000, 100,000 and 1,000,000 records, and the exponents between them."""
+    nothing = write_aircraft(folder / "none", 0)
+    start_up = statistics.median(seconds("-m", "jurystrut", "check", str(folder / "none")) for _ in range(5))
+    measured: list[tuple[int, float]] = []
+    for wanted in (10_000, 100_000, 1_000_000):
+        here = folder / str(wanted)
+        records = write_aircraft(here, wanted // RECORDS_A_CIRCUIT) - nothing
+        taken, most = cost("-m", "jurystrut", "check", str(here))
+        measured.append((records, taken - start_up))
+        print(f"check of {records} records: {taken:.2f} s, {most:.0f} MB", flush=True)
+    for (few, quick), (many, slow) in pairwise(measured):
+        exponent = math.log(slow / quick) / math.log(many / few)
+        print(f"exponent from {few} to {many} records: {exponent:.3f}, promised at most 1.05", flush=True)
 
 
 def ratio(name: str, ours: tuple[str, ...], theirs: tuple[str, ...], promised: float, runs: int) -> None:
@@ -49,6 +82,9 @@ def main() -> None:
         records = write_aircraft(Path(folder), 100_000 // RECORDS_A_CIRCUIT)
         check = ("-m", "jurystrut", "check", folder)
         ratio(f"check of {records} records", check, ("-c", LOAD, folder), 0.5, 3)
+        memory(f"memory of that check of {records} records", check, ("-c", LOAD, folder), 3.0)
+        if "--million" in sys.argv:
+            linearity(Path(folder) / "more")
 
 
 if __name__ == "__main__":

@@ -173,3 +173,15 @@ def test_the_order_of_the_records_does_not_matter(seed: int) -> None:
     random.Random(seed + 1).shuffle(shuffled)
     other = Network(tuple(shuffled), network.supplies, network.sinks)
     assert by_id(other) == pytest.approx(by_id(network))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_other_currents_in_a_known_shape_are_as_if_analysed_anew(seed: int) -> None:
+    network = random_network(seed)
+    currents = {sink.id: 0.5 + 3.0 * number for number, sink in enumerate(network.sinks) if number != 1}
+    sinks = tuple(Sink(sink.id, sink.point, sink.back, currents.get(sink.id, 0.0)) for sink in network.sinks)
+    anew = analyse(Network(network.edges, network.supplies, sinks, network.buses))
+    again = analyse(network).with_currents(currents)
+    assert again.network == anew.network
+    assert (again.current, again.let_through, again.side) == (anew.current, anew.let_through, anew.side)
+    assert (again.towards, again.available) == (anew.towards, anew.available)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.circuit import Analysis, Edge, Network, Sink, Supply, analyse
@@ -49,8 +49,7 @@ class Circuit:
 
     def with_currents(self, currents: Mapping[str, float]) -> Analysis:
         """The same network with other load currents, in amperes by the load's id; a load left out draws nothing."""
-        sinks = tuple(replace(sink, current=currents.get(sink.id, 0.0)) for sink in self.network.sinks)
-        return analyse(replace(self.network, sinks=sinks))
+        return self.analysis.with_currents(currents)
 
 
 @fact

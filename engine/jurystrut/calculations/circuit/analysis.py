@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from jurystrut.calculations.circuit.returns import let_through_returns, source_returns
-from jurystrut.calculations.circuit.spread import Spread, spread
+from jurystrut.calculations.circuit.spread import Shape, Spread, shape_of, spread
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Set
@@ -42,6 +42,12 @@ class Analysis:
     meshed: frozenset[int]
     available: dict[str, float]
     """The greatest current that can reach a point of the supply side, in amperes."""
+    shapes: tuple[Shape, Shape]
+    """How the supply side and the return side hang together."""
+
+    def with_currents(self, currents: Mapping[str, float]) -> Analysis:
+        """The same network with other load currents, in amperes by the sink's id; a sink left out draws nothing."""
+        return _analysed(self.network.with_currents(currents), *self.shapes)
 
     def path(self, point: str, *, to_bus: bool = False) -> list[Edge]:
         """The edges from a point towards the sources as far as the way is single, or to the first bus."""
@@ -65,11 +71,16 @@ def analyse(network: Network) -> Analysis:
     return wire's let-through rating is the largest of the loads whose current may return through it.
     """
     supply_points = network.reached({supply.point for supply in network.supplies})
-    roots = {supply.back for supply in network.supplies}
+    roots = frozenset(supply.back for supply in network.supplies)
     return_points = network.reached(roots | {sink.back for sink in network.sinks}) - supply_points
-    supply = spread(network, supply_points, _supplied(network, back=False), _asked(network, back=False))
-    back = spread(network, return_points, _supplied(network, back=True), _asked(network, back=True), backwards=True)
-    sources_own = source_returns(network, back, roots)
+    supply_shape = shape_of(network, supply_points, frozenset(supply.point for supply in network.supplies))
+    return _analysed(network, supply_shape, shape_of(network, return_points, roots))
+
+
+def _analysed(network: Network, supply_shape: Shape, return_shape: Shape) -> Analysis:
+    supply = spread(network, supply_shape, _supplied(network, back=False), _asked(network, back=False))
+    back = spread(network, return_shape, _supplied(network, back=True), _asked(network, back=True), backwards=True)
+    sources_own = source_returns(network, back, {supply.back for supply in network.supplies})
     back.let_through |= {
         i: a for i, a in let_through_returns(network, back, supply.available).items() if i not in sources_own
     }
@@ -78,9 +89,10 @@ def analyse(network: Network) -> Analysis:
         _by_edge(network, supply.let_through | back.let_through),
         _by_edge(network, supply.current | back.current),
         _sides(network, supply, back, sources_own),
-        supply.branches | back.branches,
+        supply_shape.branches | return_shape.branches,
         frozenset(index for core in (*supply.cores, *back.cores) for index in core),
         supply.available,
+        (supply_shape, return_shape),
     )
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping, Set
 
 __all__ = ["Edge", "Network", "Sink", "Supply"]
 
@@ -83,7 +83,15 @@ class Network:
         for sink in self.sinks:
             yield from (sink.point, sink.back)
 
-    def reached(self, starts: set[str], *, closed: bool = True) -> set[str]:
+    def with_currents(self, currents: Mapping[str, float]) -> Network:
+        """The same network with other load currents, in amperes by the sink's id; a sink left out draws nothing."""
+        other = replace(self, sinks=tuple(replace(sink, current=currents.get(sink.id, 0.0)) for sink in self.sinks))
+        other.__dict__["neighbours"] = (
+            self.neighbours
+        )  # the same points are joined; finding them again would take as long
+        return other
+
+    def reached(self, starts: Set[str], *, closed: bool = True) -> set[str]:
         """The points that are joined to any of `starts`, diodes taken as joining both ways; without switches if not closed."""
         seen = {start for start in starts if start in self.neighbours}
         pending = list(seen)

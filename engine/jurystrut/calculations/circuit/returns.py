@@ -24,16 +24,16 @@ def let_through_returns(network: Network, back: Spread, available: Mapping[str, 
         if sink.back in shorted:
             shorted[sink.back] = max(shorted[sink.back], available.get(sink.point, 0.0))
     found: dict[int, float] = {}
-    for point, (towards, index) in back.branches.items():  # outermost first
+    for point, (towards, index) in back.shape.branches.items():  # outermost first
         found[index] = shorted[point]
         shorted[towards] = max(shorted[towards], shorted[point])
     part_of = _parts(back)
-    worst = [0.0] * len(back.hubs)
+    worst = [0.0] * len(back.shape.hubs)
     for point, part in part_of.items():
         worst[part] = max(worst[part], shorted[point])
     for part, core in enumerate(back.cores):
         found.update(dict.fromkeys(core, worst[part]))
-    for point, branch in back.between.items():
+    for point, branch in back.shape.between.items():
         found[branch.edge] = worst[part_of[point]]
     return found
 
@@ -44,12 +44,12 @@ def source_returns(network: Network, back: Spread, roots: Set[str]) -> set[int]:
     A core that sources enter at two points or more lies between them as a whole.
     """
     behind = {point: int(point in roots) for point in back.available}
-    for point, branch in back.between.items():  # outermost first
+    for point, branch in back.shape.between.items():  # outermost first
         behind[branch.towards] += behind[point]
     part_of = _parts(back)
-    total = [sum(behind[point] for point in hub) for hub in back.hubs]
-    found = {branch.edge for point, branch in back.between.items() if 0 < behind[point] < total[part_of[point]]}
-    for hub, core in zip(back.hubs, back.cores, strict=True):
+    total = [sum(behind[point] for point in hub) for hub in back.shape.hubs]
+    found = {branch.edge for point, branch in back.shape.between.items() if 0 < behind[point] < total[part_of[point]]}
+    for hub, core in zip(back.shape.hubs, back.cores, strict=True):
         if sum(1 for point in hub if behind[point]) > 1:
             found.update(core)
     loaded = {sink.back for sink in network.sinks}
@@ -60,8 +60,8 @@ def source_returns(network: Network, back: Spread, roots: Set[str]) -> set[int]:
 
 def _parts(back: Spread) -> dict[str, int]:
     """The number of the hub that each point between sources, and each point of a core, belongs to."""
-    found = {point: part for part, hub in enumerate(back.hubs) for point in hub}
-    for point, branch in reversed(back.between.items()):  # innermost first
+    found = {point: part for part, hub in enumerate(back.shape.hubs) for point in hub}
+    for point, branch in reversed(back.shape.between.items()):  # innermost first
         found[point] = found[branch.towards]
     return found
 

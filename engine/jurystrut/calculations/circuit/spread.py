@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.circuit.core import core_flows, sums_without_each
 from jurystrut.calculations.circuit.peeling import Branch, parts, peel
@@ -13,41 +13,56 @@ if TYPE_CHECKING:
 
     from jurystrut.calculations.circuit.network import Network
 
-__all__ = ["Spread", "spread"]
+__all__ = ["Shape", "Spread", "shape_of", "spread"]
+
+
+class Shape(NamedTuple):
+    """How the points of one side hang together, whatever its loads draw.
+
+    `branches` lead from loads, `between` join sources and cores, both outermost first; `hubs` are what is left of each
+    part, one point or a meshed core.
+    """
+
+    points: Set[str]
+    branches: dict[str, Branch]
+    between: dict[str, Branch]
+    hubs: list[set[str]]
 
 
 @dataclass(slots=True)
 class Spread:
     """By point and by edge of one side, in amperes.
 
-    `branches` lead from loads, `between` join sources and cores, both outermost first; `hubs` are what is left of each
-    part, one point or a meshed core, and `cores` the edges of each. `current` is what loads ask of an edge, `let_through`
-    the greatest flow from the sources to either of its ends without it, `available` the greatest flow to a point.
+    `cores` are the edges of each hub. `current` is what loads ask of an edge, `let_through` the greatest flow from the
+    sources to either of its ends without it, `available` the greatest flow to a point.
     """
 
-    branches: dict[str, Branch]
-    between: dict[str, Branch]
-    hubs: list[set[str]]
+    shape: Shape
     cores: list[list[int]] = field(default_factory=list)
     current: dict[int, float] = field(default_factory=dict)
     let_through: dict[int, float] = field(default_factory=dict)
     available: dict[str, float] = field(default_factory=dict)
 
 
+def shape_of(network: Network, points: Set[str], sources: frozenset[str]) -> Shape:
+    """The shape of a side that holds these points, with sources at some of them. Linear."""
+    branches = peel(network, points, sources, {})
+    between = peel(network, points, frozenset(), branches)
+    return Shape(points, branches, between, parts(network, points - branches.keys() - between.keys()))
+
+
 def spread(
     network: Network,
-    points: Set[str],
+    shape: Shape,
     sources: Mapping[str, float],
     loads: Mapping[str, float],
     *,
     backwards: bool = False,
 ) -> Spread:
     """Spread sources and loads, amperes by point, over a side; `backwards` turns the diodes round. Linear but for cores."""
-    branches = peel(network, points, frozenset(sources), {})
-    between = peel(network, points, frozenset(), branches)
-    hubs = parts(network, points - branches.keys() - between.keys())
-    found = Spread(branches, between, hubs)
-    _Filling(network, found, sources, {point: loads.get(point, 0.0) for point in points}, backwards=backwards).fill()
+    found = Spread(shape)
+    behind = {point: loads.get(point, 0.0) for point in shape.points}
+    _Filling(network, found, sources, behind, backwards=backwards).fill()
     return found
 
 
@@ -63,7 +78,7 @@ class _Filling:
         *,
         backwards: bool,
     ) -> None:
-        self.network, self.found, self.backwards = network, found, backwards
+        self.network, self.found, self.shape, self.backwards = network, found, found.shape, backwards
         self.behind = behind
         self.own = sources
         self.arriving = {point: sources.get(point, 0.0) for point in behind}
@@ -73,12 +88,12 @@ class _Filling:
 
     def fill(self) -> None:
         self._gather()
-        for hub in self.found.hubs:
+        for hub in self.shape.hubs:
             self._through(hub)
-        inner = [point for hub in self.found.hubs for point in hub]
-        for point in (*inner, *reversed(self.found.between)):
+        inner = [point for hub in self.shape.hubs for point in hub]
+        for point in (*inner, *reversed(self.shape.between)):
             self._give_out(point)
-        for point, branch in reversed(self.found.branches.items()):
+        for point, branch in reversed(self.shape.branches.items()):
             reaching = self.found.available[branch.towards]
             self.found.let_through[branch.edge] = reaching
             self.found.available[point] = min(reaching, self._passes(branch.edge, branch.towards))
@@ -88,10 +103,10 @@ class _Filling:
 
     def _gather(self) -> None:
         """Add up the loads behind each point, and what sources send inwards."""
-        for point, branch in self.found.branches.items():
+        for point, branch in self.shape.branches.items():
             self.found.current[branch.edge] = self.behind[point]
             self.behind[branch.towards] += self.behind[point]
-        for point, (towards, index) in self.found.between.items():
+        for point, (towards, index) in self.shape.between.items():
             flow = min(self.arriving[point], self._passes(index, point))
             self.arriving[towards] += flow
             self.behind[towards] += self.behind[point]
