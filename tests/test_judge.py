@@ -30,7 +30,8 @@ def book(*rules: Rule, facts: tuple[Fact, ...] = ()) -> Rulebook:
 
 def declare(check: object, **more: object) -> Rule:
     details: dict[str, object] = {"title": "T", "asks": "A?", "references": ("s",), "due": Stage.SYSTEMS, "remedy": "R"}
-    declared: Rule = rule("test/rule", **(details | more))(check)  # type: ignore[arg-type]
+    name = str(more.pop("name", "rule"))
+    declared: Rule = rule(f"test/{name}", **(details | more))(check)  # type: ignore[arg-type]
     return declared
 
 
@@ -119,7 +120,7 @@ def test_a_fact_is_computed_once_and_its_lack_is_told() -> None:
         """Explains."""
         yield passes("x", "never")
 
-    rules = (declare(check), declare(check), declare(check_broken))
+    rules = (declare(check), declare(check, name="same"), declare(check_broken, name="without"))
     facts = (fact(counted_buses), fact(broken_fact))
     judgement = judge(project_of(RECORDS.format(stage="systems", more="")), book(*rules, facts=facts), on=DAY)
     assert [r.findings[0].message for r in judgement.results] == ["2", "2", "nothing there"]
@@ -133,7 +134,9 @@ def test_a_bug_in_one_rule_hides_no_other_and_is_exit_2() -> None:
         yield passes("x", str(1 / 0))
 
     judgement = judge(
-        project_of(RECORDS.format(stage="systems", more="")), book(declare(buggy), declare(fail_every_bus)), on=DAY
+        project_of(RECORDS.format(stage="systems", more="")),
+        book(declare(buggy), declare(fail_every_bus, name="sound")),
+        on=DAY,
     )
     assert [result.verdict for result in judgement.results] == [Verdict.NO_DATA, Verdict.FAIL]
     assert judgement.exit_status == 2

@@ -17,7 +17,7 @@ _PEAK_RESET = Path("/proc/self/clear_refs")
 
 
 class Bounded(Protocol):
-    def __call__(self, seconds: float = 1.0, megabytes: float = 200.0) -> AbstractContextManager[None]: ...
+    def __call__(self, seconds: float = 10.0, megabytes: float = 200.0) -> AbstractContextManager[None]: ...
 
 
 def peak() -> float:
@@ -33,7 +33,7 @@ def reset_peak() -> None:
 
 
 @contextmanager
-def _bounded(seconds: float = 1.0, megabytes: float = 200.0) -> Iterator[None]:
+def _bounded(seconds: float = 10.0, megabytes: float = 200.0) -> Iterator[None]:
     reset_peak()
     before, start = peak(), time.process_time()
     yield
@@ -44,5 +44,5 @@ def _bounded(seconds: float = 1.0, megabytes: float = 200.0) -> Iterator[None]:
 
 @pytest.fixture
 def bounded() -> Bounded:
-    """`with bounded():` holds what runs in it to a second of processor time and 200 MB."""
+    """`with bounded():` holds what runs in it to ten seconds of processor time and 200 MB."""
     return _bounded

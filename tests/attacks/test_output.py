@@ -63,7 +63,7 @@ def test_a_file_name_gives_no_orders_either(tmp_path: Path) -> None:
     (tmp_path / name).write_text("- x\n")
     text = report(tmp_path, "text", "aircraft: {name: T, authority: US, stage: systems}\n")
     assert "\x1b" not in text
-    assert "x\\u001b[2J\\u000a\\u003a\\u003aerror" in text
+    assert "x\\u001b[2J \\u003a\\u003aerror" in text
     assert not [line for line in text.splitlines() if line.strip().startswith("::")]
     assert name in {error["file"] for error in json.loads(report(tmp_path, "json", "x: 1\n"))["errors"]}
 

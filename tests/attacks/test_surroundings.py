@@ -161,7 +161,7 @@ def watch(event, arguments):
         seen.append(event)
     elif event == "subprocess.Popen" and arguments[1][0] != "git":
         seen.append(f"{event} {arguments[1]}")
-    elif event == "open" and any(letter in (arguments[1] or "r") for letter in "wax+"):
+    elif event == "open" and not isinstance(arguments[0], int) and any(letter in (arguments[1] or "r") for letter in "wax+"):
         seen.append(f"writes {arguments[0]}")
 import jurystrut.cli
 sys.addaudithook(watch)

@@ -136,7 +136,7 @@ def test_a_commit_without_the_folder_holds_no_records(workshop: Any) -> None:
     workshop.commit("records", {"a.yaml": AIRCRAFT})
     assert side_of(first, workshop.records).files == ()
     data = json.loads(run(workshop.records, "history", "--format", "json").stdout)
-    assert [commit["verdict"] for commit in data["commits"]] == [None, "not-due"]
+    assert [commit["verdict"] for commit in data["commits"]] == [None, "warn"]
 
 
 def test_a_shallow_clone_says_so(small: Any, tmp_path_factory: pytest.TempPathFactory) -> None:

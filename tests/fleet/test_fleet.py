@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import json
 import os
 import shutil
@@ -14,12 +15,12 @@ import pytest
 
 from jurystrut.fleet import Outcome, Task, judge_in_processes, judge_in_turn, judge_on_cluster
 from jurystrut.fleet.table import as_data, write
-from jurystrut.testing import DAY
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
 EXAMPLE = Path(__file__).parents[2] / "project_example"
+DAY = datetime.date(2026, 11, 25)
 
 
 @pytest.fixture(scope="module")

@@ -21,7 +21,7 @@ from jurystrut.errors import Problem
 from jurystrut.judge import Judgement, RuleResult, judge
 from jurystrut.positions import Position, Spot, Where, pack_mark
 from jurystrut.reading import read, read_files
-from jurystrut.reading.files import RecordFile
+from jurystrut.reading.files import RecordFile, record_files
 from jurystrut.reports import FORMATS, writer
 from jurystrut.reports.markdown import MOST_BYTES, escaped
 from jurystrut.reports.noted import noted
@@ -232,7 +232,7 @@ def test_the_schemas_themselves_catch_what_they_should() -> None:
     data = json.loads(writer("sarif")(example()))
     assert not list(SARIF.iter_errors(data))
     data["runs"][0]["results"][0]["level"] = "fatal"
-    data["runs"][0]["results"][1]["locations"][0]["physicalLocation"]["region"]["startLine"] = 0
+    data["runs"][0]["results"][0]["locations"][0]["physicalLocation"]["region"]["startLine"] = 0
     assert len(list(SARIF.iter_errors(data))) == 2
     assert not JUNIT.is_valid(writer("junit-gitlab")(example()))  # it knows no attribute `file`
 
@@ -269,7 +269,7 @@ def fingerprints(files: dict[str, str]) -> set[str]:
 
 
 def test_fingerprints_outlive_moved_lines_and_renamed_files() -> None:
-    files = {path.relative_to(EXAMPLE).as_posix(): path.read_text("utf-8") for path in EXAMPLE.rglob("*.yaml")}
+    files = {file.path: file.text for file in record_files(EXAMPLE)}
     moved = {f"moved/{name}": "# a line\n\n" + text for name, text in files.items()}
     assert len(fingerprints(files)) >= 2
     assert fingerprints(moved) == fingerprints(files)

@@ -43,7 +43,7 @@ def said(asked: str, changes: dict[str, str | None] | None = None, at: Stage = S
     return finding
 
 
-@pytest.mark.parametrize("rule", RULES)
+@pytest.mark.parametrize("rule", [rule for rule in RULES if rule != "allowed"])  # load-circuit allows none; see below
 def test_passes(rule: str) -> None:
     assert said(rule).verdict is Verdict.PASS
 

@@ -174,10 +174,11 @@ def estimated_share(weights: Weights, stage: Stage) -> Iterator[Finding]:
     the stages of the build: at the inspection nearly everything has been on scales.
     """
     parts = [(c, pounds(c.weight.si)) for c in weights.components if c.weight is not None and not c.removed]
-    if not parts:
+    whole = sum(weight for _, weight in parts)
+    if whole <= 0:
         raise MissingRecord("no component has a weight", weights.at("components"))
     guessed = sorted((part for part in parts if part[0].basis not in {"weighed", "catalogue"}), key=lambda p: -p[1])
-    share = 100 * sum(w for _, w in guessed) / sum(w for _, w in parts)
+    share = 100 * sum(w for _, w in guessed) / whole
     allowed = 100 * _STILL_ESTIMATED.get(stage, 0.05)
     first = ", ".join(component.id for component, _ in guessed[:3])
     yield at_most(
