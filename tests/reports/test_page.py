@@ -109,6 +109,10 @@ def test_figures_of_the_page_are_those_of_the_judgement(page: Reader) -> None:
             if finding.verdict.value in {"fail", "warn", "no-data"}:
                 assert " ".join(finding.message.split()) in page.text
                 assert str(finding.where[0].position) in page.text
+    for finding in (f for r in judgement.results if r.rule.id == "weights/cg-envelope" for f in r.findings):
+        assert (
+            finding.message.rpartition("allowed: ")[2] in page.text
+        )  # the range at that weight, in the table of loadings
 
 
 def test_hostile_words_stay_words(tmp_path: Path) -> None:

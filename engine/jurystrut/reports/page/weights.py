@@ -88,7 +88,7 @@ def _row(
     item: Any, numbers: dict[str, int], per_weight: float, per_arm: float, found: dict[Any, Finding]
 ) -> LoadingRow:
     finding = found.get((item.loading.id, item.state))
-    allowed = finding.message.partition("allowed there are ")[2] if finding else ""
+    allowed = finding.message.rpartition("; ")[2].removeprefix("allowed: ") if finding else ""
     return LoadingRow(
         str(numbers[item.loading.id]),
         item.loading.id,
