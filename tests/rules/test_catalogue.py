@@ -12,12 +12,22 @@ from jurystrut.rulebook import read_table
 ROOT = Path(__file__).parents[2]
 BOOK = load([jurystrut_rules.PACK])
 
-READ_AHEAD = {
-    *("tm-55-1500-345-23", "mil-hdbk-1110", "ac43-11-49", "ac43-11-66-feeders", "astm-b258", "iacs-copper"),
-    *("ac43-7-39", "ac43-4-57-c", "practice-bolt-edge", "23-777-d", "23-1321", "ac43-10-15-g", "ac43-minimum-fuel"),
-    *("h8083-30-weights", "23-25-a", "23-29-a", "ac20-27g-weight"),
+READ_AHEAD = {"ac43-11-49", "astm-b258", "iacs-copper", "mil-hdbk-1110", "tm-55-1500-345-23"}
+"""Sources on wire that were read and that no rule or table cites yet."""
+
+FAIL_FROM_MEMORY = {
+    "electrical/automatic-reset",
+    "electrical/endurance",
+    "electrical/single-failure",
+    "electrical/source-failure",
+    "lighting/position-arcs",
+    "lighting/position-colours",
+    "panel/compass-deviation",
+    "panel/flight-instruments-ahead",
+    "weights/empty-weight",
 }
-"""Sources of electrical, hardware, panel and weights rules that were read before the rules were written."""
+"""Rules that may fail though their first source was not seen in a copy: they err towards safety, and the report says `from
+memory` beside them. The list may only shrink: read the source, or let the rule warn."""
 
 
 def cited() -> set[str]:
@@ -31,16 +41,12 @@ def test_every_citation_is_in_the_registry() -> None:
 
 
 def test_every_entry_is_cited() -> None:
-    assert BOOK.references.keys() - cited() <= READ_AHEAD
+    assert BOOK.references.keys() - cited() == READ_AHEAD
 
 
-def test_memory_alone_never_fails_anybody() -> None:
-    """A rule whose deciding source is from memory or common practice outside the records themselves may warn at most."""
-    free = {"own-consistency"}  # a contradiction between two records is a fact, whatever anybody publishes
-    for rule in BOOK.rules:
-        first = BOOK.cited(rule)[0]
-        if rule.domain in {"operations", "abroad", "documents"} and first.id not in free and first.status == "memory":
-            assert rule.at_worst.value == "warn", rule.id
+def test_memory_alone_fails_nobody_but_for_the_rules_listed() -> None:
+    deciding = {rule.id: BOOK.cited(rule)[0] for rule in BOOK.rules if rule.at_worst.value != "warn"}
+    assert {name for name, first in deciding.items() if first.status == "memory"} == FAIL_FROM_MEMORY
 
 
 def test_the_catalogue_is_current() -> None:
