@@ -1,8 +1,6 @@
 """`python -m jurystrut`."""
 
-import sys
-
-from jurystrut.cli import main
+from jurystrut.cli import run
 
 if __name__ == "__main__":
-    sys.exit(main())
+    run()

@@ -202,13 +202,10 @@ Remembered = dict[str, tuple[tuple[object, ...], Any]]
 
 
 def _with_remedy(rule: Rule, finding: Finding) -> Finding:
-    """What is not sound and names no remedy of its own gets the rule's."""
-    if finding.remedy or finding.verdict not in _UNSOUND:
-        return finding
-    return finding._replace(remedy=rule.remedy)
+    return finding if finding.remedy else finding._replace(remedy=rule.remedy)
 
 
-_UNSOUND = frozenset({Verdict.FAIL, Verdict.WARN, Verdict.NO_DATA})
+_SOUND = frozenset({Verdict.PASS, Verdict.NOT_APPLICABLE, Verdict.NOT_DUE})
 
 
 class _Run:
@@ -284,8 +281,9 @@ class _Run:
         return frozenset(found)
 
     def _result(self, rule: Rule) -> RuleResult:
-        judged = (self._with_deviation(rule, self._capped(rule, finding)) for finding in self._findings(rule))
-        findings = tuple(_with_remedy(rule, finding) for finding in judged)
+        findings = tuple(
+            finding if finding.verdict in _SOUND else self._settled(rule, finding) for finding in self._findings(rule)
+        )
         return RuleResult(rule, worst(finding.verdict for finding in findings), findings)
 
     def _findings(self, rule: Rule) -> Iterable[Finding]:
@@ -355,6 +353,10 @@ class _Run:
     def _first_place(self) -> tuple[Spot, ...]:
         aircraft = self.project.aircraft
         return (aircraft.at(),) if aircraft else ()
+
+    def _settled(self, rule: Rule, finding: Finding) -> Finding:
+        """What is not sound, no worse than its source and its deviation let it be, and with a remedy."""
+        return _with_remedy(rule, self._with_deviation(rule, self._capped(rule, finding)))
 
     def _capped(self, rule: Rule, finding: Finding) -> Finding:
         if finding.verdict is Verdict.FAIL and rule.at_worst is Verdict.WARN:

@@ -8,9 +8,13 @@ from __future__ import annotations
 import datetime
 import re
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
-from pydantic import PlainValidator, WithJsonSchema
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+    from pydantic_core import CoreSchema
 
 __all__ = [
     "ID_PATTERN",
@@ -140,42 +144,48 @@ class Names:
         object.__setattr__(self, "terminal", terminal)
 
 
-def _words(description: str, **extra: Any) -> WithJsonSchema:
-    return WithJsonSchema({"type": "string", "description": description, **extra})
+class _Read:
+    """Says how a field is read and what a JSON Schema says of it; pydantic's own two markers take five times as long to build."""
+
+    __slots__ = ("read", "schema")
+
+    def __init__(self, read: Callable[[object], Any], description: str, **schema: Any) -> None:
+        self.read = read
+        self.schema = {"type": "string", "description": description, **schema}
+
+    def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return {"type": "function-plain", "function": {"type": "no-info", "function": self.read}}
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return dict(self.schema)
 
 
-Id = Annotated[str, PlainValidator(_id), _words("letters, digits, - and _", pattern=f"^{ID_PATTERN}$")]
+Id = Annotated[str, _Read(_id, "letters, digits, - and _", pattern=f"^{ID_PATTERN}$")]
 """The name of a record, once in its section."""
 
-Terminal = Annotated[
-    str, PlainValidator(_terminal), Names("electrical", terminal=True), _words("DEVICE or DEVICE.terminal")
-]
+Terminal = Annotated[str, _Read(_terminal, "DEVICE or DEVICE.terminal"), Names("electrical", terminal=True)]
 """A device of the electrical section, or one of its terminals."""
 
-Text = Annotated[str, PlainValidator(_text), _words("words")]
+Text = Annotated[str, _Read(_text, "words")]
 """Words, at least one."""
 
-Count = Annotated[
-    int, PlainValidator(_count), WithJsonSchema({"type": ["integer", "string"], "pattern": "^[0-9]{1,9}$"})
-]
+Count = Annotated[int, _Read(_count, "a whole number", type=["integer", "string"], pattern="^[0-9]{1,9}$")]
 """A whole number, zero or more."""
 
-Number = Annotated[float, PlainValidator(_number), WithJsonSchema({"type": ["number", "string"]})]
+Number = Annotated[float, _Read(_number, "a number without a unit", type=["number", "string"])]
 """A plain number without a unit."""
 
-Flag = Annotated[
-    bool, PlainValidator(_flag), WithJsonSchema({"type": ["boolean", "string"], "enum": [True, False, "yes", "no"]})
-]
+Flag = Annotated[bool, _Read(_flag, "true or false", type=["boolean", "string"], enum=[True, False, "yes", "no"])]
 """true or false, yes or no."""
 
-Day = Annotated[datetime.date, PlainValidator(_day), _words("a day", pattern="^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
+Day = Annotated[datetime.date, _Read(_day, "a day", pattern="^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
 """A day, YYYY-MM-DD."""
 
-Instant = Annotated[datetime.datetime, PlainValidator(_instant), _words("day and local time, YYYY-MM-DD HH:MM")]
+Instant = Annotated[datetime.datetime, _Read(_instant, "day and local time, YYYY-MM-DD HH:MM")]
 """A day and the local time, YYYY-MM-DD HH:MM."""
 
-FilePath = Annotated[str, PlainValidator(_file_path), InRepository(), _words("a path inside the build repository")]
+FilePath = Annotated[str, _Read(_file_path, "a path inside the build repository"), InRepository()]
 """A file of the build repository, by its path from the root."""
 
-Digest = Annotated[str, PlainValidator(_digest), _words("a SHA-256 digest", pattern="^[0-9a-f]{64}$")]
+Digest = Annotated[str, _Read(_digest, "a SHA-256 digest", pattern="^[0-9a-f]{64}$")]
 """The SHA-256 of a file, as `sha256sum` prints it."""
