@@ -7,7 +7,7 @@ import operator
 import sys
 from dataclasses import dataclass, field
 from importlib import import_module
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 from jurystrut.errors import MissingRecord, PackError, Problem
 from jurystrut.positions import Position, Spot
@@ -51,6 +51,9 @@ CAUTION = (
     "jurystrut advises; it certifies nothing. It knows only what the records say and can be wrong. "
     "The local authority, its inspectors and licensed people decide."
 )
+
+_ON_EVERYTHING = frozenset({"aircraft", "deviations"})
+"""Sections that bear on every rule."""
 
 _GIVEN = frozenset({"project", "stage", "day", "rules", "judged"})
 """Given to every rule that asks: `rules` by id, and `judged`, the results of all rules that do not ask for that, by id."""
@@ -197,8 +200,25 @@ def _run_of(
     return _Run(project, book, stage, on or datetime.datetime.now().astimezone().date(), memory)
 
 
-Remembered = dict[str, tuple[tuple[object, ...], Any]]
-"""The last value of each fact and the last result of each rule, with the records that they rest on."""
+class Remembered:
+    """What one judgement leaves for the next of nearly the same records, by the same rules."""
+
+    def __init__(self) -> None:
+        self.last: dict[str, tuple[tuple[object, ...], tuple[object, ...], Any]] = {}
+        """Of each fact and rule: the sections behind it, what it was computed from, and what came out."""
+        self.reached: dict[str, frozenset[str]] = {}
+        self._sections: dict[frozenset[str], tuple[object, ...]] = {}
+
+    def sections(self, names: frozenset[str], now: tuple[object, ...]) -> tuple[object, ...]:
+        """The tuple of last time where it holds the same objects: a look at one object tells then that nothing changed."""
+        before = self._sections.get(names)
+        if before is None or not _identical(before, now):
+            before = self._sections[names] = now
+        return before
+
+
+def _identical(one: tuple[object, ...], other: tuple[object, ...]) -> bool:
+    return len(one) == len(other) and all(map(operator.is_, one, other))
 
 
 def _with_remedy(rule: Rule, finding: Finding) -> Finding:
@@ -223,6 +243,7 @@ class _Run:
         self.problems: list[Problem] = []
         self.without = frozenset(project.aircraft.without if project.aircraft else ())
         self.judged: dict[str, RuleResult] = {}
+        self.behind: dict[frozenset[str], tuple[object, ...]] = {}
         self.authority = project.aircraft.authority if project.aircraft else None
         self.known: dict[str, Any] = {"project": project, "stage": stage, "day": day}
         self.known |= {"rules": {rule.id: rule for rule in book.rules}, "judged": self.judged}
@@ -242,32 +263,47 @@ class _Run:
         return {n: v for n, v in self.known.items() if n in self.book.facts and not isinstance(v, MissingRecord)}
 
     def result(self, rule: Rule) -> RuleResult:
-        result: RuleResult = self._remembered(rule.id, rule.parameters, lambda: self._result(rule))
-        return result
+        waived = self._waived(rule)
+        if waived:
+            return RuleResult(rule, waived.verdict, (waived,))
+        return cast("RuleResult", self._remembered(rule.id, rule.parameters, lambda: self._result(rule)))
 
     def _remembered(self, name: str, parameters: tuple[Parameter, ...], compute: Callable[[], Any]) -> Any:
+        """What came out last time, where it rests on the same records or facts; identity decides, since none changes."""
         if self.memory is None or any(parameter.name in {"judged", "rules"} for parameter in parameters):
             return compute()  # what looks at other results rests on more than records
-        rests_on = self._rests_on(parameters)
-        known = self.memory.get(name)
-        if known and len(known[0]) == len(rests_on) and all(map(operator.is_, known[0], rests_on)):
-            return known[1]
+        sections = self._sections_behind(self.memory, name, parameters)
+        known = self.memory.last.get(name)
+        if known and known[0] is sections:
+            return known[2]
+        try:
+            rests_on = self._rests_on(parameters)
+        except Exception:  # noqa: BLE001 - a fact's bug is told by the rule that asks for it
+            return compute()
         problems = len(self.problems)
-        value = compute()
+        if known and _identical(known[1], rests_on):
+            value = known[2]
+        else:
+            value = compute()
+            if known and name in self.book.facts and self.book.facts[name].is_plain and value == known[2]:
+                value = known[2]
         if len(self.problems) == problems:  # a rule's bug is told anew each time
-            self.memory[name] = (rests_on, value)
+            self.memory.last[name] = (sections, rests_on, value)
         return value
 
-    def _rests_on(self, parameters: tuple[Parameter, ...]) -> tuple[object, ...]:
-        """The records that a rule or fact is computed from; identity decides, since records do not change."""
-        names = self._reached(parameters)
+    def _sections_behind(self, memory: Remembered, name: str, parameters: tuple[Parameter, ...]) -> tuple[object, ...]:
+        if name not in memory.reached:
+            memory.reached[name] = self._reached(parameters)
+        names = memory.reached[name]
+        if names not in self.behind:
+            self.behind[names] = memory.sections(names, self._present(names))
+        return self.behind[names]
+
+    def _present(self, names: frozenset[str]) -> tuple[object, ...]:
+        """The sections of these names, with those that bear on everything; `project` names them all."""
         sections = self.project.sections
         everything = "project" in names
-        present = (
-            sections.get(name)
-            for name in SECTIONS
-            if everything or name in names or name in {"aircraft", "deviations"}  # these two bear on every rule
-        )
+        present = (sections.get(name) for name in SECTIONS if everything or name in names or name in _ON_EVERYTHING)
         files = map(sys.intern, self.project.files) if everything else ()
         return (self.stage, self.day, *present, *files)
 
@@ -280,22 +316,29 @@ class _Run:
                 found |= self._reached(self.book.facts[parameter.name].parameters)
         return frozenset(found)
 
+    def _rests_on(self, parameters: tuple[Parameter, ...]) -> tuple[object, ...]:
+        """The facts and sections that something asks for itself."""
+        names = frozenset(parameter.name for parameter in parameters)
+        return (*self._present(names), *(self._known(name) for name in sorted(names) if name in self.book.facts))
+
     def _result(self, rule: Rule) -> RuleResult:
         findings = tuple(
             finding if finding.verdict in _SOUND else self._settled(rule, finding) for finding in self._findings(rule)
         )
         return RuleResult(rule, worst(finding.verdict for finding in findings), findings)
 
-    def _findings(self, rule: Rule) -> Iterable[Finding]:
+    def _waived(self, rule: Rule) -> Finding | None:
+        """Why a rule is not asked at all, where it is not."""
         if self.stage < rule.due:
-            return (Finding(Verdict.NOT_DUE, "aircraft", f"asked from stage {rule.due.value} on"),)
+            return Finding(Verdict.NOT_DUE, "aircraft", f"asked from stage {rule.due.value} on")
         if rule.only_for and self.authority not in rule.only_for:
-            return (not_applicable("aircraft", f"it asks about aircraft of {' and '.join(rule.only_for)} only"),)
+            return not_applicable("aircraft", f"it asks about aircraft of {' and '.join(rule.only_for)} only")
         absent = self._sections(rule.parameters) & self.without
         if absent:
-            return (
-                not_applicable("aircraft", f"this aircraft is recorded as one without {', '.join(sorted(absent))}"),
-            )
+            return not_applicable("aircraft", f"this aircraft is recorded as one without {', '.join(sorted(absent))}")
+        return None
+
+    def _findings(self, rule: Rule) -> Iterable[Finding]:
         try:
             found = tuple(rule.check(*[self.value(parameter) for parameter in rule.parameters]))
             # Silence must not read as "nothing wrong": no wires recorded is not the same as no wires.
@@ -326,15 +369,17 @@ class _Run:
 
     def value(self, parameter: Parameter) -> Any:
         """A fact or section that a rule asks for; None where an optional one is missing, MissingRecord otherwise."""
-        name = parameter.name
-        if name not in self.known:
-            self.known[name] = self._compute(name)
-        value = self.known[name]
+        value = self._known(parameter.name)
         if isinstance(value, MissingRecord):
             if parameter.optional:
                 return None
             raise value
         return value
+
+    def _known(self, name: str) -> Any:
+        if name not in self.known:
+            self.known[name] = self._compute(name)
+        return self.known[name]
 
     def _compute(self, name: str) -> Any:
         if name in self.book.facts:

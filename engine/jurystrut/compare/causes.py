@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from jurystrut.compare.changes import findings_by_key, same_numbers, shape
 from jurystrut.compare.hunks import Hunk, applied, hunks_between
-from jurystrut.judge import Rulebook, judge
+from jurystrut.judge import Remembered, Rulebook, judge
 from jurystrut.reading import Memory, read_files
 from jurystrut.reading.files import RecordFile
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping, Sequence
 
     from jurystrut.compare.changes import Change, Key
-    from jurystrut.judge import Judgement, Remembered
+    from jurystrut.judge import Judgement
     from jurystrut.rulebook import Finding, Stage
 
 __all__ = ["Causes", "Trials"]
@@ -72,7 +72,7 @@ class Trials:
         size = max(sum(map(len, after.values())), 1)
         self.most = max(min(_MOST_TRIALS, _MOST_CHARACTERS // size), _FEWEST_TRIALS)
         self._reading = Memory()
-        self._judging: Remembered = {}
+        self._judging = Remembered()
         self._known: dict[frozenset[Hunk], dict[Key, list[Finding]] | None] = {}
 
     def causes(self, change: Change) -> Causes:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.compare.causes import Causes, Trials
 from jurystrut.compare.changes import Change, Key, changes, findings_by_key
-from jurystrut.judge import judge
+from jurystrut.judge import Remembered, judge
 from jurystrut.reading import Memory, read_files
 from jurystrut.rulebook import Verdict, worst
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from jurystrut.compare.objects import Commit, Repository
-    from jurystrut.judge import Judgement, Remembered, Rulebook
+    from jurystrut.judge import Judgement, Rulebook
     from jurystrut.reading.files import RecordFile
     from jurystrut.rulebook import Finding, Stage
 
@@ -112,7 +112,7 @@ class _Walk:
         self.at = at
         self.on = on
         self.reading = Memory()
-        self.judging: Remembered = {}
+        self.judging = Remembered()
         self.verdicts: list[Verdict | None] = []
         self.unreadable: list[int] = []
         self.breaks: list[Break] = []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from operator import is_
 from typing import TYPE_CHECKING, Any
 
 from jurystrut.positions import Where
@@ -23,27 +24,54 @@ class Memory:
 
     def __init__(self) -> None:
         self._trees: dict[str, tuple[str, Tree, list[Problem]]] = {}
-        self._sections: dict[str, tuple[object, Checked]] = {}
+        self._sections: dict[str, tuple[tuple[object, ...], dict[str, Any], Checked]] = {}
 
     def parsed(self, file: RecordFile) -> tuple[Tree, list[Problem]]:
         """The file's tree, free to be joined with others, and its problems."""
         known = self._trees.get(file.path)
         if known is None or known[0] != file.text:
-            known = self._trees[file.path] = (file.text, *parse(file.text, file.path))
+            tree, problems = parse(file.text, file.path)
+            if known is not None:
+                _keep(known[1], tree)
+            known = self._trees[file.path] = (file.text, tree, problems)
         return _free(known[1]), known[2]
 
     def checked(self, name: str, tree: Tree, context: dict[str, Any], files: Iterable[RecordFile]) -> Checked:
         """The records of a section that is spread over some of these files."""
-        parts = tuple((file.path, file.text) for file in files if self._holds(file, name))
-        key = (parts, tuple(context.items()))
+        trees = (self._trees[file.path][1] for file in files)
+        parts = tuple(tree[name] for tree in trees if isinstance(tree, Mapping) and name in tree)
         known = self._sections.get(name)
-        if known is None or known[0] != key:
-            known = self._sections[name] = (key, check_section(name, tree, context))
-        return known[1]
+        if known is None or known[1] != context or len(known[0]) != len(parts) or not all(map(is_, known[0], parts)):
+            known = self._sections[name] = (parts, context, check_section(name, tree, context))
+        return known[2]
 
-    def _holds(self, file: RecordFile, section: str) -> bool:
-        tree = self._trees[file.path][1] if file.path in self._trees else None
-        return isinstance(tree, Mapping) and section in tree
+
+def _keep(before: Tree, now: Tree) -> None:
+    """Put each section of a file that is as before, places and all, back in; a comment behind it changes no record."""
+    if isinstance(before, Mapping) and isinstance(now, Mapping):
+        for name, body in now.items():
+            if _same(before.get(name), body):
+                now[name] = before[name]
+
+
+def _same(one: Tree, other: Tree) -> bool:
+    if isinstance(one, Mapping):
+        return isinstance(other, Mapping) and _stand_alike(one, other)
+    if isinstance(one, Listing):
+        return (
+            isinstance(other, Listing)
+            and one.mark == other.mark
+            and one.marks == other.marks
+            and all(map(_same, one, other))
+        )
+    return one == other
+
+
+def _stand_alike(one: Mapping, other: Mapping) -> bool:
+    here, there = one.where, other.where
+    if (here.mark, here.keys, here.marks) != (there.mark, there.keys, there.marks):
+        return False
+    return all(_same(one.get(key), other.get(key)) for key in here.keys)  # checking adds a key of its own to a record
 
 
 def _free(tree: Tree) -> Tree:

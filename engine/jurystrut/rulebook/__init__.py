@@ -19,7 +19,7 @@ from jurystrut.rulebook.findings import (
     warns,
 )
 from jurystrut.rulebook.references import Reference, read_references
-from jurystrut.rulebook.rules import Fact, Pack, Parameter, Rule, declared_in, fact, rule
+from jurystrut.rulebook.rules import Fact, Pack, Parameter, Rule, declared_in, fact, plain_fact, rule
 from jurystrut.rulebook.tables import Table, read_table
 from jurystrut.rulebook.verdicts import Verdict, counted, worst
 
@@ -48,6 +48,7 @@ __all__ = [
     "no_data",
     "not_applicable",
     "passes",
+    "plain_fact",
     "read_references",
     "read_table",
     "rule",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import inspect
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from jurystrut.errors import PackError
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from jurystrut.records.aircraft import Stage
     from jurystrut.rulebook.findings import Finding
 
-__all__ = ["Fact", "Pack", "Parameter", "Rule", "declared_in", "fact", "rule"]
+__all__ = ["Fact", "Pack", "Parameter", "Rule", "declared_in", "fact", "plain_fact", "rule"]
 
 _RULE_ID = re.compile("[a-z]+(-[a-z]+)*/[a-z0-9]+(-[a-z0-9]+)*")
 
@@ -57,11 +57,15 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """Something computed once from the records, which rules of the pack receive under its name."""
+    """Something computed once from the records, which rules of the pack receive under its name.
+
+    One that `is_plain` holds names and numbers alone, no records and no places.
+    """
 
     name: str
     compute: Callable[..., Any] = field(repr=False)
     parameters: tuple[Parameter, ...] = ()
+    is_plain: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +135,11 @@ def rule(
 def fact(compute: Callable[..., Any]) -> Fact:
     """Declare a fact: the function's name is the name under which rules receive what it gives."""
     return Fact(compute.__name__, compute, _parameters(compute, f"fact '{compute.__name__}'"))
+
+
+def plain_fact(compute: Callable[..., Any]) -> Fact:
+    """Declare a fact of names and numbers alone: where records change and it comes out equal, what rests on it stands."""
+    return replace(fact(compute), is_plain=True)
 
 
 def _parameters(function: Callable[..., Any], whose: str) -> tuple[Parameter, ...]:

@@ -23,7 +23,9 @@ class Verdict(Enum):
     NO_DATA = "no-data"
     FAIL = "fail"
 
-    __hash__ = object.__hash__  # each stands once; Enum's own hash is computed in Python, a million times in a large check
+    __hash__ = (
+        object.__hash__
+    )  # each stands once; Enum's own hash is computed in Python, a million times in a large check
 
     @property
     def rank(self) -> int:
