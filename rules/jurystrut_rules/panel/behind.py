@@ -249,16 +249,21 @@ def _least_room(
     within: float,
 ) -> tuple[float, str] | None:
     """The zone that a tilting body comes closest to, after the distance; None where none is less than `within` away."""
-    found = []
     whole = swept(body, angle)
+    near = []
     for name, (section, its_along) in zones.items():
         beside = max(its_along[0] - along[1], along[0] - its_along[1])
         outwards = max(section.low - whole.high, whole.low - section.high)
-        if max(beside, outwards, section.near - whole.far, whole.near - section.far) < within:
-            distance = room(beside, room_while_tilting(body, section, angle))
-            if distance < within:
-                found.append((distance, name))
-    return min(found, default=None)
+        behind = max(section.near - whole.far, whole.near - section.far)
+        near.append((room(beside, room(outwards, behind)), beside, name))
+    least = None
+    for bound, beside, name in sorted(near):
+        if bound >= (least[0] if least else within):  # what it sweeps over is already farther off
+            break
+        distance = room(beside, room_while_tilting(body, zones[name][0], angle))
+        if distance < (least[0] if least else within):
+            least = distance, name
+    return least
 
 
 @rule(
