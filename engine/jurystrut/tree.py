@@ -144,7 +144,7 @@ class _Builder:
         import yaml
 
         try:
-            return self._document(_events(text))
+            return self._document(_events(text), wary=any(sign in text for sign in "!&\\"))
         except _Stop:
             return None
         except yaml.MarkedYAMLError as error:
@@ -164,12 +164,14 @@ class _Builder:
         self._note(mark, message)
         raise _Stop
 
-    def _document(self, events: Iterator[Any]) -> Tree:  # noqa: C901, PLR0912, PLR0915 - one loop, hot: 3 us a value
+    def _document(self, events: Iterator[Any], *, wary: bool) -> Tree:  # noqa: C901, PLR0912, PLR0915 - one loop, hot: 1 us a value
+        """The tree; `wary` says that the text holds signs which a tag, an anchor or an escaped character cannot do without."""
         from yaml import events as kinds
 
         scalar, mapping, listing = kinds.ScalarEvent, kinds.MappingStartEvent, kinds.SequenceStartEvent
         mapping_end, listing_end = kinds.MappingEndEvent, kinds.SequenceEndEvent
         limits, file = self.limits, self.file
+        longest, most = limits.scalar_characters, limits.values
         root: Tree = None
         stack: list[tuple[Any, Any, Any, Any]] = []
         holder: Any = None  # the mapping or list being filled; None at the top
@@ -181,16 +183,11 @@ class _Builder:
             value: Any
             if kind is scalar:
                 start = event.start_mark
-                if event.tag is not None or event.anchor is not None:
-                    self._refuse(event)
                 value = event.value
-                if len(value) > limits.scalar_characters:
-                    self._stop(
-                        start, f"a value of {len(value)} characters; at most {limits.scalar_characters} are read"
-                    )
-                if not value.isprintable() and _UNSEEN.search(value):
-                    self._note(start, "an escaped invisible or control character in this value; write plain text")
-                    value = _UNSEEN.sub("?", value)
+                if len(value) > longest:
+                    self._stop(start, f"a value of {len(value)} characters; at most {longest} are read")
+                if wary:
+                    value = self._plain(event)
                 if holder.__class__ is Mapping and key is None:
                     key = value
                     if key in holder or not key or len(key) > limits.key_characters:
@@ -201,7 +198,7 @@ class _Builder:
                     value = None
             elif kind is mapping or kind is listing:
                 start = event.start_mark
-                if event.tag is not None or event.anchor is not None:
+                if wary:
                     self._refuse(event)
                 if holder.__class__ is Mapping and key is None:
                     self._stop(start, "a mapping or a list stands where a field's name belongs")
@@ -229,10 +226,8 @@ class _Builder:
             else:
                 continue
             count += 1
-            if count > limits.values:
-                self._stop(
-                    start, f"more than {limits.values} values in one file; spread the records over several files"
-                )
+            if count > most:
+                self._stop(start, f"more than {most} values in one file; spread the records over several files")
             if holder is None:
                 root = value
             elif holder.__class__ is Mapping:
@@ -244,10 +239,20 @@ class _Builder:
                 holder.marks.append(start.line << 20 | start.column)
         return root
 
+    def _plain(self, event: Any) -> str:
+        """A scalar's value without what must not be in it."""
+        self._refuse(event)
+        value: str = event.value
+        if not value.isprintable() and _UNSEEN.search(value):
+            self._note(event.start_mark, "an escaped invisible or control character in this value; write plain text")
+            value = _UNSEEN.sub("?", value)
+        return value
+
     def _refuse(self, event: Any) -> None:
         if event.tag is not None:
             self._stop(event.start_mark, f"a tag, {event.tag[:60]}; records use no tags, write the plain value")
-        self._stop(event.start_mark, f"an anchor, &{event.anchor}; write the value out, records use no anchors")
+        if event.anchor is not None:
+            self._stop(event.start_mark, f"an anchor, &{event.anchor}; write the value out, records use no anchors")
 
     def _bad_key(self, mark: Any, key: str, holder: Mapping, marks: list[int]) -> str:
         """Note a key that cannot stand, and give a stand-in under which its value is read and then forgotten."""
