@@ -60,7 +60,7 @@ class Mapping(dict[str, "Tree"]):
 
 
 class Listing(list["Tree"]):
-    """A list as written; `marks` holds one mark an item."""
+    """A list as written; `marks` holds one mark an item, with the file before it where that is another than the list's."""
 
     __slots__ = ("file", "mark", "marks")
 
@@ -68,11 +68,17 @@ class Listing(list["Tree"]):
         super().__init__()
         self.file = file
         self.mark = mark
-        self.marks: list[int] = []
+        self.marks: list[int | tuple[str, int]] = []
+
+    def join(self, more: Listing) -> None:
+        """Put the items of another file's list behind the own."""
+        self.extend(more)
+        self.marks.extend(mark if isinstance(mark, tuple) else (more.file, mark) for mark in more.marks)
 
     def position(self, index: int) -> Position:
         """The place of one item."""
-        return Where(self.file, self.marks[index]).position
+        mark = self.marks[index]
+        return Where(*(mark if isinstance(mark, tuple) else (self.file, mark))).position
 
 
 Tree: TypeAlias = "Mapping | Listing | str | None"

@@ -38,6 +38,13 @@ def test_every_mistake_of_every_file_is_told_in_one_run() -> None:
     ]
 
 
+def test_an_item_of_a_list_in_two_files_is_told_in_its_own() -> None:
+    one = AIRCRAFT + "electrical:\n  buses:\n    - {id: MAIN}\n"
+    assert messages(one, "electrical:\n  buses:\n    - ENG\n") == [
+        "two.yaml:3:7: found 'ENG'; wanted a mapping of fields"
+    ]
+
+
 def test_good_records_beside_bad_ones_are_read() -> None:
     text = AIRCRAFT + "electrical:\n  nominal_voltage: 14 lb\n  buses:\n    - {id: MAIN}\n    - {id: '?'}\n"
     project = read_files([RecordFile("one.yaml", text)])

@@ -106,7 +106,7 @@ def _keep_exchanged(section: Tree, exchanged: list[Mapping], said: list[str]) ->
     if isinstance(components, Listing):
         for record in exchanged:
             components.append(record)
-            components.marks.append(record.where.mark)
+            components.marks.append((record.where.file, record.where.mark))
             said.append(f"weights.components.{record['id']}: what stood on the scales is taken out")
 
 
@@ -132,7 +132,7 @@ def _records(before: Listing, change: Listing, name: str, said: list[str]) -> Li
         if index is None:
             said.append(f"{name}.{record['id']} added")
             merged.append(record)
-            merged.marks.append(mark)
+            merged.marks.append((change.file, mark) if isinstance(mark, int) else mark)
         else:
             merged[index] = _laid(merged[index], record, f"{name}.{record['id']}", said)
     return merged

@@ -72,8 +72,7 @@ def _start(file: str) -> Position:
 def _join(first: Tree, more: Tree, where: Position) -> Iterable[Problem]:
     """Put a section's second part to its first, in place; its lists grow, and nothing else may stand in both."""
     if isinstance(first, Listing) and isinstance(more, Listing):
-        first.extend(more)
-        first.marks.extend(more.marks)
+        first.join(more)
         return
     if not (isinstance(first, Mapping) and isinstance(more, Mapping)):
         if more is not None:
@@ -82,8 +81,7 @@ def _join(first: Tree, more: Tree, where: Position) -> Iterable[Problem]:
     for name, value in more.items():
         before = first.get(name)
         if isinstance(before, Listing) and isinstance(value, Listing):
-            before.extend(value)
-            before.marks.extend(value.marks)
+            before.join(value)
         elif name in first:
             message = f"'{name}' is given twice in this section, first at {first.where.of_key(name)}; keep one of them"
             yield Problem(more.where.of_key(name), message)
