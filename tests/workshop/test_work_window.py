@@ -193,7 +193,9 @@ covering:
 """
 
 
-def test_a_surface_brings_the_recoat_window_of_its_last_coat(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_surface_brings_the_recoat_window_of_its_last_coat(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     (tmp_path / "records.yaml").write_text(LOGGED, encoding="utf-8")
     forecast = write(tmp_path, HEAD + "".join(f"2026-05-02 {hour}:00,60,50,3\n" for hour in range(10, 18)))
     assert main(["work-window", str(forecast), "--surface", "WING", "--in", str(tmp_path)]) == 0
