@@ -20,9 +20,10 @@ from jurystrut.rulebook import (
 from jurystrut_rules.lacking import lacking
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from jurystrut_rules.hardware.stack import Bolted
+    from jurystrut_rules.hardware.tables import Nut
 
 __all__ = [
     "bolt_has_edge",
@@ -45,6 +46,11 @@ def no_nut(bolted: Bolted) -> Finding:
     return no_data(bolted.joint.id, bolted.no_nut, bolted.joint.at(), remedy="Record 'nut' by its open part number.")
 
 
+def _complaint(nut: Nut) -> Callable[..., Finding]:
+    """A nut whose kind is known from memory alone is warned of at most."""
+    return fails if nut.known == "read" else warns
+
+
 @rule(
     "hardware/nut-on-turning-part",
     title="Nut on a part that turns",
@@ -64,10 +70,8 @@ def nut_stays_on(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         elif not joint.rotates:
             yield passes(joint.id, "nothing turns here", joint.at("nut"))
         else:
-            say = fails if nut.self_locking and not nut.castle else passes
-            yield say(
-                joint.id, f"it turns in use and has {nut.part}, a {nut.kind} nut", joint.at("nut"), joint.at("rotates")
-            )
+            say = _complaint(nut) if nut.self_locking and not nut.castle else passes
+            yield say(joint.id, f"it turns in use and has {nut}", joint.at("nut"), joint.at("rotates"))
 
 
 @rule(
@@ -97,7 +101,7 @@ def cotter_where_it_turns(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         elif not nut.castle and not joint.rotates:
             yield not_applicable(joint.id, f"{nut.part} takes no cotter, and nothing turns here", joint.at("nut"))
         elif not nut.castle:
-            yield fails(
+            yield _complaint(nut)(
                 joint.id, f"it turns in use, and {nut.part} takes no cotter", joint.at("nut"), joint.at("rotates")
             )
         elif bolt is None:
@@ -137,13 +141,11 @@ def nut_stands_heat(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         limit = _FIBRE_LIMIT if nut.kind == "fibre" else _PLATED_LIMIT
         if joint.temperature is not None:
             heat = joint.temperature.to("degF")
-            message = f"{heat:.0f} degF at {nut.part}, a {nut.kind} nut"
+            message = f"{heat:.0f} degF at {nut}"
             yield at_most(joint.id, heat, limit, "degF", message, joint.at("nut"), joint.at("temperature"))
         elif joint.hot:
             say = fails if nut.kind == "fibre" else passes
-            yield say(
-                joint.id, f"hotter than 250 degF at {nut.part}, a {nut.kind} nut", joint.at("nut"), joint.at("hot")
-            )
+            yield say(joint.id, f"hotter than 250 degF at {nut}", joint.at("nut"), joint.at("hot"))
         else:
             yield passes(joint.id, "recorded as no hotter than 250 degF", joint.at())
 
@@ -165,8 +167,8 @@ def nut_not_opened_often(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         elif not joint.opened_often:
             yield passes(joint.id, "not opened for a flight", joint.at())
         else:
-            say = fails if nut.self_locking and not nut.castle else passes
-            yield say(joint.id, f"opened for every flight, with {nut.part}, a {nut.kind} nut", joint.at("nut"))
+            say = _complaint(nut) if nut.self_locking and not nut.castle else passes
+            yield say(joint.id, f"opened for every flight, with {nut}", joint.at("nut"))
 
 
 @rule(
@@ -188,7 +190,7 @@ def shear_nut_in_shear(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         elif joint.loaded is None:
             yield lacking(joint, "loaded")
         else:
-            say = passes if joint.loaded == "shear" else fails
+            say = passes if joint.loaded == "shear" else _complaint(nut)
             yield say(
                 joint.id,
                 f"{nut.part} is a shear nut; the bolt carries {joint.loaded}",

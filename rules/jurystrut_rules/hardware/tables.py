@@ -40,6 +40,9 @@ class Nut(NamedTuple):
     thread: str | None
     known: str
 
+    def __str__(self) -> str:
+        return f"{self.part}, {'an' if self.kind == 'all-metal' else 'a'} {self.kind} nut"
+
     @property
     def castle(self) -> bool:
         """Whether it takes a cotter."""

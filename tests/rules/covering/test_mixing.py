@@ -123,8 +123,8 @@ covering:
 UPPER = {"id": "UPPER", "what": "above", "weight_added": "3.1 lb", "counted_in": "[CLOTH]"}
 
 
-def weighed(cloth: str = "5.1 lb", **changes: str | None) -> str:
-    return WEIGHED.format(cloth=cloth, upper=record_line(UPPER, **changes))
+def weighed(cloth: str = "5.1 lb", changes: Changes | None = None) -> str:
+    return WEIGHED.format(cloth=cloth, upper=record_line(UPPER, **(changes or {})))
 
 
 @pytest.mark.parametrize(("cloth", "verdict"), [("6 lb", PASS), ("5.1 lb", PASS), ("5 lb", WARN)])
@@ -138,7 +138,7 @@ def test_added_weight(cloth: str, verdict: Verdict) -> None:
 
 @pytest.mark.parametrize("changes", [{"weight_added": None}, {"counted_in": None}, {"counted_in": "[FLAP]"}])
 def test_added_weight_that_is_not_known(changes: Changes) -> None:
-    assert the_finding("covering/weight-counted", weighed(**changes), "UPPER").verdict is NO_DATA
+    assert the_finding("covering/weight-counted", weighed(changes=changes), "UPPER").verdict is NO_DATA
 
 
 def test_a_surface_that_waits_is_not_asked_and_no_surface_is_no_data() -> None:
