@@ -119,6 +119,11 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     ("line-to-exhaust", {"to_exhaust": "3 in"}, PASS, 3, 3),
     ("line-to-exhaust", {"to_exhaust": "2.9 in"}, WARN, 2.9, 3),
     ("line-to-exhaust", {"to_exhaust": "1 in", "shielded": "true"}, PASS, 1, 1),
+    # what touches fails, and so does what is nearer than a manual asks for
+    ("line-to-exhaust", {"to_exhaust": "0 in", "shielded": "true"}, FAIL, 0, 1),
+    ("line-to-exhaust", {"least_to_exhaust": "4 in", "manual": "page 3-14"}, PASS, 4, 4),
+    ("line-to-exhaust", {"least_to_exhaust": "4.1 in", "manual": "page 3-14"}, FAIL, 4, 4.1),
+    ("line-to-exhaust", {"to_exhaust": "2 in", "least_to_exhaust": "2 in", "manual": "page 3-14"}, PASS, 2, 2),
     ("hose-slack", {}, PASS, 6, 5),
     ("hose-slack", {"length": "21 in"}, PASS, 5, 5),
     ("hose-slack", {"length": "20.9 in"}, FAIL, 4.5, 5),
@@ -160,6 +165,7 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("line-below-wiring", {"below_wiring": "false"}, WARN, "not below the wiring"),
     ("line-below-wiring", {"below_wiring": None}, NO_DATA, "'below_wiring' is not recorded"),
     ("line-below-wiring", {"below_wiring": None, "to_wiring": "7 in"}, APART, "7 in from all wiring"),
+    ("line-to-exhaust", {"least_to_exhaust": "4 in"}, NO_DATA, "'manual' is not recorded, which gives"),
     ("line-to-exhaust", {"to_exhaust": None}, APART, "not recorded as coming near"),
     # judged on 2026-06-01
     ("hose-age", {}, PASS, "2 years old; 5 years by declaration"),

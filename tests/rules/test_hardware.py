@@ -9,6 +9,8 @@ from jurystrut.testing import findings, record_line, the_finding
 
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
+Changes = dict[str, str | None]
+
 JOINT = {
     "id": "J",
     "stack": "[0.25 in, 0.625 in, 0.25 in]",
@@ -40,12 +42,20 @@ AN6: dict[str, str | None] = {
 # AN3-7 by the drawing: grip 0.500 in, thread 10-32, so that 1/32 in of the hole without shank is one thread.
 AN3: dict[str, str | None] = {"bolt": "AN3-7A", "head_washers": None, "nut_washers": "[AN960-10]", "nut": "AN365-1032"}
 
-Changes = dict[str, str | None]
-
 
 def finding_of(rule: str, changes: Changes) -> Finding:
     return the_finding(rule, RECORDS + record_line(JOINT, **changes) + "\n", "J")
 
+
+DRAWN: Changes = {"least_edge_distance": "0.375 in", "least_spacing": "1.25 in", "drawing": "drawing 12"}
+# AN8 has no published dimensions here: grip and length stand on its drawing. Its thread is 1/2-20.
+AN8: Changes = {
+    "bolt": "AN8-15A",
+    "grip": "1.2 in",
+    "length": "1.3 in",
+    "head_washers": "[AN960-816]",
+    "nut_washers": "[AN960-816]",
+}
 
 NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     # grip 1.1875 in (AN4-15A, independent list); 0.063 + 1.125 + 0.063 in
@@ -71,6 +81,9 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     # AN3-7: 0.906 in; 1/32 in of it is one thread
     ("bolt-length", {**AN3, "nut_washers": None, "washers": "0", "stack": "[0.87475 in]"}, PASS, 0.906, 0.906),
     ("bolt-length", {**AN3, "nut_washers": None, "washers": "0", "stack": "[0.875 in]"}, FAIL, 0.906, 0.90625),
+    ("bolt-length", AN8, FAIL, 1.3, 1.251 + 1 / 20),
+    ("bolt-length", {**AN8, "length": "1.301 in"}, PASS, 1.301, 1.251 + 1 / 20),
+    ("threads-in-hole", AN8, PASS, 0, 1),
     ("threads-showing", {}, PASS, 2, 1),
     ("threads-showing", {"threads_showing": "1"}, PASS, 1, 1),
     ("threads-showing", {"threads_showing": "0.9"}, FAIL, 0.9, 1),
@@ -118,6 +131,11 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     ("edge-distance", {}, PASS, 0.6, 0.5),
     ("edge-distance", {"edge_distance": "0.5 in"}, PASS, 0.5, 0.5),
     ("edge-distance", {"edge_distance": "0.49 in"}, WARN, 0.49, 0.5),
+    # what a drawing declares goes first, and fails
+    ("edge-distance", {**DRAWN, "edge_distance": "0.375 in"}, PASS, 0.375, 0.375),
+    ("edge-distance", {**DRAWN, "edge_distance": "0.37 in"}, FAIL, 0.37, 0.375),
+    ("bolt-spacing", {**DRAWN, "spacing": "1.25 in"}, PASS, 1.25, 1.25),
+    ("bolt-spacing", DRAWN, FAIL, 1, 1.25),
     ("bolt-spacing", {}, PASS, 1, 0.75),
     ("bolt-spacing", {"spacing": "0.75 in"}, PASS, 0.75, 0.75),
     ("bolt-spacing", {"spacing": "0.74 in"}, WARN, 0.74, 0.75),
@@ -128,6 +146,18 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("grip", {"bolt": "AN4-18A"}, NO_DATA, "there is no dash number 18"),
     ("grip", {"bolt": "AN4-30A"}, NO_DATA, "the tables end at dash 27"),
     ("grip", {"bolt": "AN8-15A"}, NO_DATA, "AN8 bolts are not in the tables"),
+    ("bolt-length", {**AN8, "length": None}, NO_DATA, "record 'length' from its drawing"),
+    ("bolt-length", {**AN8, "bolt": "AN8-19A"}, NO_DATA, "there is no dash number 19"),
+    ("threads-in-hole", {**AN8, "bolt": "NAS6604-20"}, NO_DATA, "its thread is not known: 'NAS6604-20' is not"),
+    ("bolt-size", {**AN8, "bolt": "AN2-5"}, NO_DATA, "there is no series AN2"),
+    ("edge-distance", {"bolt": "AN2-5"}, NO_DATA, "its diameter is not known: 'AN2-5': there is no series AN2"),
+    ("edge-distance", {**DRAWN, "drawing": None}, NO_DATA, "which gives its least edge distance"),
+    ("bolt-spacing", {**DRAWN, "drawing": None}, NO_DATA, "which gives its least spacing"),
+    # a nut whose kind is known from memory is warned of at most
+    ("nut-on-turning-part", {"rotates": "true", "nut": "AN363-428"}, WARN, "an all-metal nut"),
+    ("nut-opened-often", {"opened_often": "true", "nut": "AN363-428"}, WARN, "all-metal nut"),
+    ("cotter", {"rotates": "true", "nut": "AN363-428"}, WARN, "takes no cotter"),
+    ("shear-nut", {"loaded": "tension", "nut": "MS17826-4"}, WARN, "is a shear nut"),
     ("grip", {"bolt": "NAS6604-15"}, NO_DATA, "not the part number of an AN bolt"),
     ("grip", {"stack": None}, NO_DATA, "the thicknesses of its parts are not recorded"),
     ("grip", {"nut_washers": "[AN970-4]"}, NO_DATA, "the washer AN970-4 is not in the tables"),

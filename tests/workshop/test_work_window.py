@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import datetime
 import gc
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
@@ -80,6 +81,33 @@ def test_the_cure_may_be_exactly_as_cold_as_allowed() -> None:
     assert hindrances(day(MILD, MILD, MILD, (10.0, 0.5, 4.0)), 0, NEEDS) == ()
 
 
+def test_work_may_begin_at_the_last_moment_of_a_long_line() -> None:
+    # A line that holds for four hours: what is begun at its end cures for three more, and 11 o'clock is too cold.
+    hours = [Hour(START + datetime.timedelta(hours=h), *MILD) for h in (0, 4)]
+    cold = Hour(START + datetime.timedelta(hours=6), 9.9, 0.5, 4.0)
+    assert hindrances([*hours, cold], 0, NEEDS) == ("too cold before it has cured",)
+    assert hindrances([*hours, Hour(cold.time, *MILD)], 0, NEEDS) == ()
+    assert hindrances(hours, 0, NEEDS) == ("the forecast ends before it has cured",)
+
+
+def test_dampness_through_the_cure_on_both_sides_of_its_limit() -> None:
+    needs = replace(NEEDS, humidity=None, dampest_while_curing=0.60)
+    for humidity, reasons in ((0.60, ()), (0.61, ("too humid before it has cured",))):
+        assert hindrances(day(MILD, MILD, (20.0, humidity, 4.0), MILD), 0, needs) == reasons
+
+
+def test_the_coat_before_opens_and_closes_a_window() -> None:
+    hour = datetime.timedelta(hours=1)
+    needs = replace(NEEDS, recoat=(START + hour, START + 3 * hour))
+    found = windows(day(*[MILD] * 8), needs)
+    assert [(w.start.hour, w.end.hour, w.reasons) for w in found] == [
+        (8, 9, ("too soon after the coat before",)),
+        (9, 11, ()),
+        (11, 13, ("too late after the coat before",)),
+        (13, 16, ("too late after the coat before", "the forecast ends before it has cured")),
+    ]
+
+
 HEAD = "time,temperature degF,humidity %,wind kt\n"
 
 
@@ -133,6 +161,7 @@ def test_common_practice_stands_in_for_what_is_not_declared_and_says_so(
         "2026-05-02 10:00,50,40,3",
         "2026-05-03 04:00,45,60,3",
         "2026-05-03 11:00,60,40,3",
+        "2026-05-04 03:00,60,40,3",  # holds for an hour: the cure of what is begun at 04:00 the day before just ends
     ]
     forecast = write(tmp_path, HEAD + "\n".join(lines) + "\n")
     assert main(["work-window", str(forecast), "--in", str(tmp_path)]) == 0
@@ -150,3 +179,44 @@ def test_an_unknown_product_is_exit_2(tmp_path: Path, capsys: pytest.CaptureFixt
     forecast = write(tmp_path, HEAD + "2026-05-02 09:00,60,50,3\n")
     assert main(["work-window", str(forecast), "--product", "BARRE", "--in", str(tmp_path)]) == 2
     assert "did you mean 'BARE'?" in capsys.readouterr().err
+
+
+LOGGED = """\
+aircraft: {name: Test, authority: US, stage: covering}
+covering:
+  products:
+    - {id: FILL, what: fill coat, manual: page 3, temperature: 50..90 degF, recoat: 2..4 h, cure: 1 h, cure_minimum: 50 degF}
+  surfaces: [{id: WING, what: wing}]
+  applications:
+    - {id: A2, product: FILL, surface: WING, started: 2026-05-02 08:00, finished: 2026-05-02 09:00}
+    - {id: A1, product: FILL, surface: WING, started: 2026-05-01 08:00, finished: 2026-05-01 09:00}
+"""
+
+
+def test_a_surface_brings_the_recoat_window_of_its_last_coat(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "records.yaml").write_text(LOGGED, encoding="utf-8")
+    forecast = write(tmp_path, HEAD + "".join(f"2026-05-02 {hour}:00,60,50,3\n" for hour in range(10, 18)))
+    assert main(["work-window", str(forecast), "--surface", "WING", "--in", str(tmp_path)]) == 0
+    shown = " ".join(capsys.readouterr().out.split())
+    assert "the coat before is A2, finished 2026-05-02 09:00; 2..4 h after it: page 3" in shown
+    assert "10:00 to Sat 11:00 no: too soon after the coat before" in shown
+    assert "11:00 to Sat 13:00 WORK" in shown
+    assert "13:00 to Sat 17:00 no: too late after the coat before" in shown
+
+
+@pytest.mark.parametrize(
+    ("surface", "records", "said"),
+    [
+        ("WIGN", LOGGED, "no surface 'WIGN' in the records; did you mean 'WING'?"),
+        ("WING", LOGGED.replace(", finished: 2026-05-02 09:00", ""), "records.yaml:7:7: record 'finished' of A2"),
+    ],
+)
+def test_a_surface_whose_log_says_nothing_is_exit_2(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], surface: str, records: str, said: str
+) -> None:
+    (tmp_path / "records.yaml").write_text(records, encoding="utf-8")
+    forecast = write(tmp_path, HEAD + "2026-05-02 10:00,60,50,3\n")
+    assert main(["work-window", str(forecast), "--surface", surface, "--in", str(tmp_path)]) == 2
+    assert said in capsys.readouterr().err

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
@@ -26,7 +27,9 @@ class Hour:
 
 @dataclass(frozen=True, slots=True)
 class Needs:
-    """What one coat needs: while it is applied, and until it has cured. None where nothing limits it."""
+    """What one coat needs: while it is applied, and until it has cured; `recoat` is when the coat before lets it be begun.
+    None where nothing limits it.
+    """
 
     celsius: tuple[float, float]
     humidity: tuple[float, float] | None
@@ -34,6 +37,8 @@ class Needs:
     wind: float | None
     cure: timedelta
     least_while_curing: float
+    dampest_while_curing: float | None = None
+    recoat: tuple[datetime, datetime] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,15 +73,36 @@ def hindrances(hours: Sequence[Hour], index: int, needs: Needs) -> tuple[str, ..
         reasons.append(str(error))
     if needs.wind is not None and (hour.wind is None or hour.wind > needs.wind):
         reasons.append("no wind is forecast" if hour.wind is None else "too much wind")
-    return (*reasons, *_while_curing(hours, index, needs))
+    return (*reasons, *_recoat(hours, index, needs), *_while_curing(hours, index, needs))
+
+
+def _recoat(hours: Sequence[Hour], index: int, needs: Needs) -> tuple[str, ...]:
+    """Whether any moment of this hour lies outside the window that the coat before leaves."""
+    if needs.recoat is None:
+        return ()
+    if hours[index].time < needs.recoat[0]:
+        return ("too soon after the coat before",)
+    return ("too late after the coat before",) if _end(hours, index) > needs.recoat[1] else ()
 
 
 def _while_curing(hours: Sequence[Hour], index: int, needs: Needs) -> tuple[str, ...]:
-    end = hours[index].time + needs.cure
-    following = [hour for hour in hours[index:] if hour.time <= end]
+    """What comes before the cure of a coat has ended that is begun at the last moment of this hour."""
+    end = _end(hours, index) + needs.cure
+    following = hours[index : bisect_left(hours, end, key=lambda hour: hour.time)]
+    reasons = []
     if any(hour.celsius < needs.least_while_curing for hour in following):
-        return ("too cold before it has cured",)
-    return () if hours[-1].time >= end else ("the forecast ends before it has cured",)
+        reasons.append("too cold before it has cured")
+    dampest = needs.dampest_while_curing
+    if dampest is not None and any(hour.humidity > dampest for hour in following):
+        reasons.append("too humid before it has cured")
+    if not reasons and _end(hours, len(hours) - 1) < end:
+        reasons.append("the forecast ends before it has cured")
+    return tuple(reasons)
+
+
+def _end(hours: Sequence[Hour], index: int) -> datetime:
+    """Where a line of the forecast ends: at the next one; the last holds for an hour."""
+    return hours[index + 1].time if index + 1 < len(hours) else hours[index].time + timedelta(hours=1)
 
 
 def windows(hours: Sequence[Hour], needs: Needs) -> list[Window]:
@@ -84,7 +110,7 @@ def windows(hours: Sequence[Hour], needs: Needs) -> list[Window]:
     found: list[Window] = []
     for index, hour in enumerate(hours):
         reasons = hindrances(hours, index, needs)
-        end = hours[index + 1].time if index + 1 < len(hours) else hour.time + timedelta(hours=1)
+        end = _end(hours, index)
         if found and found[-1].reasons == reasons:
             found[-1] = Window(found[-1].start, end, reasons)
         else:

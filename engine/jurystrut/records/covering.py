@@ -4,9 +4,20 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from jurystrut.quantities import ForcePerLength, Length, Range, Ratio, Speed, Temperature, TemperatureDifference, Time
+from jurystrut.quantities import (
+    ForcePerLength,
+    Length,
+    Mass,
+    Range,
+    Ratio,
+    Speed,
+    Temperature,
+    TemperatureDifference,
+    Time,
+)
 from jurystrut.records.base import Named, Record
-from jurystrut.records.fields import Count, Day, Flag, Id, Instant, Names, Text
+from jurystrut.records.fabric import Instrument, Lacing, Panel, Seam, Shrinking, TestStrip
+from jurystrut.records.fields import Count, Day, Flag, Id, Instant, Names, Number, Text
 
 __all__ = ["Application", "Batch", "Cloth", "Covering", "Product", "Surface"]
 
@@ -15,6 +26,8 @@ _SurfaceName = Annotated[Id, Names("covering.surfaces")]
 _ClothName = Annotated[Id, Names("covering.cloths")]
 _InspectionName = Annotated[Id, Names("inspections")]
 _BatchName = Annotated[Id, Names("covering.batches")]
+_InstrumentName = Annotated[Id, Names("covering.instruments")]
+_ComponentName = Annotated[Id, Names("weights.components")]
 
 
 class Product(Named):
@@ -40,6 +53,16 @@ class Product(Named):
     """How long after mixing it may be used, for example 4 h."""
     cure: Time | None = None
     """How long after application the weather must stay within its limits, for example 24 h."""
+    cure_minimum: Temperature | None = None
+    """The least temperature until it has cured, for example 50 degF."""
+    cure_humidity: Ratio | None = None
+    """The highest humidity until it has cured, for example 85 %."""
+    mix: tuple[Number, ...] = ()
+    """Parts of what is mixed, by the measure that its manual uses, for example [4, 1]."""
+    mix_tolerance: Ratio | None = None
+    """How far each part may be off, by its manual, for example 5 %."""
+    least_peel: ForcePerLength | None = None
+    """What a test strip must hold when it is pulled apart, for example 2 lb/in."""
     greatest_wind: Speed | None = None
     """The most wind in which the manual, or the builder, lets it be applied, for example 8 kt."""
 
@@ -67,6 +90,12 @@ class Surface(Named):
     """The never-exceed speed at which the chart was read, for example 138 kt."""
     lacing_limit_from: Text | None = None
     """Where that limit was read, for example AC 43.13-1B figure 2-12, inside the slipstream."""
+    lacing: Lacing | None = None
+    """How it was laced and taped, for example {cord: polyester, first: 1.2 in}."""
+    weight_added: Mass | None = None
+    """What fabric, cement, tapes and coats have added to it, by weighing before and after, for example 3.1 lb."""
+    counted_in: tuple[_ComponentName, ...] = ()
+    """The components of the section weights that this is part of, for example [LW-FABRIC]."""
 
 
 class Cloth(Named):
@@ -74,6 +103,12 @@ class Cloth(Named):
 
     what: Text
     """For example polyester, 1.8 oz/sq yd."""
+    fibre: Literal["polyester", "glass", "cotton", "linen"] | None = None
+    """For example polyester."""
+    hottest_iron: Temperature | None = None
+    """The hottest iron that its manual allows, for example 350 degF."""
+    manual: Text | None = None
+    """Which page says so, for example covering manual, 3rd edition, page 24."""
     strength_new: ForcePerLength | None = None
     """Breaking strength when new, warp or fill, whichever is less, for example 90 lb/in."""
     strength_tested: ForcePerLength | None = None
@@ -127,6 +162,14 @@ class Application(Named):
     """The surface itself; taken as the air's where left out, for example 62 degF."""
     overnight_low: Temperature | None = None
     """The least temperature of the night that followed, for example 51 degF."""
+    cure_low: Temperature | None = None
+    """The least temperature until it had cured, for example 54 degF."""
+    cure_humidity: Ratio | None = None
+    """The highest humidity until it had cured, for example 78 %."""
+    mix: tuple[Number, ...] = ()
+    """The parts that were measured out, for example [400, 100]."""
+    measured_with: _InstrumentName | None = None
+    """What air and surface were measured with, where there are several, for example BENCH."""
 
 
 class Covering(Record):
@@ -142,3 +185,13 @@ class Covering(Record):
     """Batches."""
     applications: tuple[Application, ...] = ()
     """The log."""
+    instruments: tuple[Instrument, ...] = ()
+    """Irons, thermometers and hygrometers."""
+    panels: tuple[Panel, ...] = ()
+    """Panels that drain by themselves."""
+    seams: tuple[Seam, ...] = ()
+    """Seams and laps."""
+    shrinkings: tuple[Shrinking, ...] = ()
+    """Fabric tautened with an iron."""
+    strips: tuple[TestStrip, ...] = ()
+    """Strips for testing."""

@@ -159,6 +159,10 @@ class Line(Named):
     """Whether line and wiring are each clamped so close that they cannot touch, for example true."""
     to_exhaust: Length | None = None
     """Least distance to the exhaust, where it comes near, for example 4 in."""
+    least_to_exhaust: Length | None = None
+    """What the designer or the engine's manual asks for, for example 2 in."""
+    manual: Text | None = None
+    """Which page says so, for example engine manual, page 3-14."""
     shielded: Flag = False
     """Whether a shield stands between it and the exhaust, for example true."""
     made: Day | None = None

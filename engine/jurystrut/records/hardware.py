@@ -1,14 +1,25 @@
-"""The section `hardware`: bolted joints, rivets, clamps, safety wire, turnbuckles, restraints, and parts in stock."""
+"""The section `hardware`: bolted joints, rivets, bends, clamps, safety wire, turnbuckles, restraints, and parts in stock."""
 
 from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from jurystrut.quantities import Force, Length, Mass, Range, Temperature, Torque
+from jurystrut.quantities import Angle, Force, Length, Mass, Range, Temperature, Torque
 from jurystrut.records.base import Named, Record
 from jurystrut.records.fields import Count, Day, Flag, Id, Names, Number, Text
 
-__all__ = ["Clamp", "Hardware", "Joint", "Restraint", "RivetRow", "SafetyWire", "StockPart", "Turnbuckle", "Wrench"]
+__all__ = [
+    "Bend",
+    "Clamp",
+    "Hardware",
+    "Joint",
+    "Restraint",
+    "RivetRow",
+    "SafetyWire",
+    "StockPart",
+    "Turnbuckle",
+    "Wrench",
+]
 
 _WrenchName = Annotated[Id, Names("hardware.wrenches")]
 _StationName = Annotated[Id, Names("weights.stations")]
@@ -29,6 +40,8 @@ class Joint(Named):
     """Bolt by its open military part number, for example AN6-20."""
     grip: Length | None = None
     """Grip from its drawing, for a bolt that the tables do not hold, for example 2.94 in."""
+    length: Length | None = None
+    """Length from its drawing, for a bolt that the tables do not hold, for example 3.59 in."""
     washers: Count | None = None
     """Washers under head and nut together, for example 2."""
     head_washers: tuple[Text, ...] = ()
@@ -63,6 +76,12 @@ class Joint(Named):
     """Bolt centre to the nearest edge, for example 0.75 in."""
     spacing: Length | None = None
     """Bolt centre to the next bolt's centre, where there is one, for example 1.5 in."""
+    least_edge_distance: Length | None = None
+    """What the drawing asks for, for example 0.5625 in."""
+    least_spacing: Length | None = None
+    """What the drawing asks for, for example 1 in."""
+    drawing: Text | None = None
+    """The drawing that says so, for example drawing 12."""
     rotates: Flag = False
     """Whether the bolt or nut can turn in use, for example false."""
     opened_often: Flag = False
@@ -105,6 +124,29 @@ class RivetRow(Named):
     """Rivet centre to the next in the row, for example 0.75 in."""
     row_distance: Length | None = None
     """To the next row, where there is one, for example 0.5 in."""
+    shop_head_width: Length | None = None
+    """Width of the head that was formed, the narrowest of the row, for example 0.19 in."""
+    shop_head_height: Length | None = None
+    """Its height, the lowest of the row, for example 0.065 in."""
+
+
+class Bend(Named):
+    """A bend in sheet metal."""
+
+    what: Text | None = None
+    """For example flange of rib 7."""
+    alloy: Literal["2024-T3", "6061-T6", "5052-H32", "4130N", "other"] | None = None
+    """For example 2024-T3."""
+    thickness: Length | None = None
+    """For example 0.032 in."""
+    radius: Length | None = None
+    """Inside the bend, for example 0.125 in."""
+    angle: Angle | None = None
+    """By how much it is bent from flat, for example 90 deg."""
+    least_radius: Length | None = None
+    """What the drawing or the metal's maker asks for, for example 0.094 in."""
+    drawing: Text | None = None
+    """Which drawing or page says so, for example drawing 21."""
 
 
 class Clamp(Named):
@@ -211,6 +253,8 @@ class Hardware(Record):
     """Torque wrenches."""
     rivets: tuple[RivetRow, ...] = ()
     """Rows of rivets."""
+    bends: tuple[Bend, ...] = ()
+    """Bends in sheet metal."""
     clamps: tuple[Clamp, ...] = ()
     """Loop clamps."""
     safety_wires: tuple[SafetyWire, ...] = ()

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     import argparse
 
-    from jurystrut.records.covering import Product
+    from jurystrut.records.covering import Application, Covering, Product
 
 __all__ = ["add_workshop_commands"]
 
@@ -31,6 +31,11 @@ def add_workshop_commands(commands: Any) -> None:
     window.add_argument("forecast", metavar="FORECAST.csv", help="the forecast, an hour a line")
     window.add_argument(
         "--product", metavar="ID", help="the product, for example SILVER (default: every one in the records)"
+    )
+    window.add_argument(
+        "--surface",
+        metavar="ID",
+        help="the surface, for example LW-UPPER: then its log says when the next coat may follow",
     )
     window.add_argument(
         "--in", dest="path", default=".", metavar="PATH", help="the folder of the records (default: here)"
@@ -71,8 +76,21 @@ def _work_window(options: argparse.Namespace) -> int:
     if not products:
         known = [product.id for product in covering.products] if covering else []
         raise UsageError(f"no product '{options.product or ''}' in the records{nearest(options.product or '', known)}")
+    before = _coats_before(covering, options.surface) if covering and options.surface else {}
     hours = read_forecast(Path(options.forecast))
     for product in products:
-        needs, words = needs_of(product)
+        needs, words = needs_of(product, before.get(product.id))
         deliver(write_windows(f"{product.id}, {product.what}", words, windows(hours, needs)))
     return 0
+
+
+def _coats_before(covering: Covering, surface: str) -> dict[str, Application]:
+    """The last coat of every product on one surface, by product."""
+    from jurystrut.errors import UsageError
+    from jurystrut.reading.messages import nearest
+
+    known = [item.id for item in covering.surfaces]
+    if surface not in known:
+        raise UsageError(f"no surface '{surface}' in the records{nearest(surface, known)}")
+    logged = sorted((entry for entry in covering.applications if entry.surface == surface), key=lambda e: e.started)
+    return {entry.product: entry for entry in logged}

@@ -26,8 +26,10 @@ from jurystrut.rulebook import (
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from jurystrut.quantities import Length
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.covering import Application, Covering, Surface
+    from jurystrut.records.fabric import Lacing, Panel
     from jurystrut.records.papers import Inspection
     from jurystrut.records.project import Project
 
@@ -160,21 +162,38 @@ def cloth_keeps_its_strength(covering: Covering, fabric_needed: FabricNeeded) ->
     remedy="Set drain grommets at the lowest point of every panel, as the aircraft stands parked.",
 )
 def panels_drain(covering: Covering) -> Iterator[Finding]:
-    """AC 43.13-1B wants a drain on the underside, at the lowest point of every fabric panel in the parked attitude."""
-    lower = [surface for surface in covering.surfaces if surface.lies_below]
+    """AC 43.13-1B wants a drain on the underside, at the lowest point of every fabric panel in the parked attitude. Where the
+    panels of a surface are recorded one by one, each is judged; otherwise what its record says of all of them.
+    """
+    panels: dict[str, list[Panel]] = {}
+    for panel in covering.panels:
+        panels.setdefault(panel.surface, []).append(panel)
+    lower = [surface for surface in covering.surfaces if surface.lies_below or surface.id in panels]
     if not lower:
         yield not_applicable(
             "aircraft", "no surface is recorded as one in which water can gather", covering.at("surfaces")
         )
     for surface in lower:
-        if surface.drained is None:
-            yield no_data(
-                surface.id, "whether its panels have drains is not recorded", surface.at(), remedy="Record 'drained'."
-            )
-        elif surface.drained:
-            yield passes(surface.id, "every panel has its drain", surface.at("drained"))
-        else:
-            yield fails(surface.id, "its panels have no drain at their lowest point", surface.at("drained"))
+        known = panels.get(surface.id, [])
+        for panel in known:
+            yield _drained(panel, "it")
+        if not known or surface.drained is False:
+            yield _drained(surface, "every panel")
+
+
+def _drained(piece: Panel | Surface, what: str) -> Finding:
+    if piece.drained is None:
+        words = f"whether {what} has a drain is not recorded"
+        return no_data(piece.id, words, piece.at(), remedy="Record 'drained'.")
+    if piece.drained:
+        return passes(piece.id, f"{what} has its drain", piece.at("drained"))
+    return fails(
+        piece.id,
+        "there is a panel without a drain at its lowest point"
+        if what != "it"
+        else "it has no drain at its lowest point",
+        piece.at("drained"),
+    )
 
 
 @rule(
@@ -189,12 +208,30 @@ def attachments_are_close(aircraft: Aircraft, covering: Covering) -> Iterator[Fi
     """The chart is a graph of which no copy gives numbers: the builder reads it and records the reading and its speed.
 
     The spacing must not exceed that reading, and the reading must have been taken at no less than the never-exceed speed.
+    Where a second spacing outside the slipstream is recorded in 'lacing', it has its own reading, which is no less.
     """
     laced = [surface for surface in covering.surfaces if surface.lacing_spacing is not None]
     if not laced:
         raise MissingRecord("no surface has its spacing of attachments recorded", covering.at("surfaces"))
     for surface in laced:
         yield from _spaced(surface, aircraft)
+        if surface.lacing and surface.lacing.spacing_outside:
+            yield from _spaced_outside(surface, surface.lacing, surface.lacing.spacing_outside)
+
+
+def _spaced_outside(surface: Surface, lacing: Lacing, spacing: Length) -> Iterator[Finding]:
+    """Outside the slipstream the chart's other curve counts, which lies above the one inside."""
+    limit, inside = lacing.limit_outside, surface.lacing_limit
+    if limit is None:
+        words = "the chart's reading outside the slipstream is not recorded"
+        yield no_data(surface.id, words, lacing.at(), remedy="Record 'limit_outside' in its 'lacing'.")
+        return
+    words = f"attached every {spacing} outside the slipstream, where {limit} are allowed"
+    where = lacing.at("spacing_outside"), lacing.at("limit_outside")
+    yield at_most(surface.id, spacing.to("in"), limit.to("in"), "in", words, *where)
+    if inside is not None and inside.to("in") > limit.to("in"):
+        words = f"{inside} inside the slipstream and {limit} outside: the two readings look exchanged"
+        yield fails(surface.id, words, lacing.at("limit_outside"), surface.at("lacing_limit"))
 
 
 def _spaced(surface: Surface, aircraft: Aircraft) -> Iterator[Finding]:

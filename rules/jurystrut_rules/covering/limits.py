@@ -24,15 +24,18 @@ from jurystrut.rulebook import (
     not_applicable,
     rule,
 )
+from jurystrut_rules.lacking import lacking
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from jurystrut.quantities import Ratio, Temperature
     from jurystrut.records.covering import Application, Batch, Covering, Product
 
 __all__ = [
     "above_dew_point",
     "batch_in_date",
+    "cured_in_limits",
     "humidity_in_limits",
     "night_warm_enough",
     "products",
@@ -201,6 +204,54 @@ def night_warm_enough(covering: Covering, products: Mapping[str, Product]) -> It
             product.at("overnight_minimum") if declared else product.at(),
             otherwise=Verdict.FAIL if declared else Verdict.WARN,
         )
+
+
+@rule(
+    "covering/cure",
+    title="Weather through the cure",
+    asks="Did the air stay within the product's limits until every coat had cured?",
+    references=("declared-manual",),
+    due=Stage.COVERING,
+    remedy="Test the bond and the hardness before going on; redo the coat where the manual says so.",
+)
+def cured_in_limits(covering: Covering, products: Mapping[str, Product]) -> Iterator[Finding]:
+    """Asked of products whose manual gives a time of cure. The coldest and the dampest until its end, as logged, are held against
+    the least temperature and the highest humidity that the product declares while it cures. No limit is made up.
+    """
+    asked = False
+    for entry in covering.applications:
+        if products[entry.product].cure is not None:
+            asked = True
+            yield from _cured(entry, products[entry.product])
+    if not asked:
+        words = "no product declares a time of cure; covering/overnight judges the night alone"
+        yield not_applicable("aircraft", words, covering.at("products"))
+
+
+def _cured(entry: Application, product: Product) -> Iterator[Finding]:
+    if product.cure_minimum is None and product.cure_humidity is None:
+        words = f"{product.id} declares a cure of {product.cure} and no limits for it"
+        yield no_data(entry.id, words, product.at("cure"), remedy=_DECLARED)
+    if product.cure_minimum is not None:
+        yield _warm_enough(entry, product, product.cure_minimum)
+    if product.cure_humidity is not None:
+        yield _dry_enough(entry, product, product.cure_humidity)
+
+
+def _warm_enough(entry: Application, product: Product, least: Temperature) -> Finding:
+    if entry.cure_low is None:
+        return lacking(entry, "cure_low", f", and {product.id} cures for {product.cure}")
+    have, wanted = round(entry.cure_low.to("degF"), 6), round(least.to("degF"), 6)
+    words = f"{entry.cure_low} at the coldest within {product.cure}; {product.id} wants {least}"
+    return at_least(entry.id, have, wanted, "degF", words, entry.at("cure_low"), product.at("cure_minimum"))
+
+
+def _dry_enough(entry: Application, product: Product, most: Ratio) -> Finding:
+    if entry.cure_humidity is None:
+        return lacking(entry, "cure_humidity", f", and {product.id} cures for {product.cure}")
+    words = f"{entry.cure_humidity} humidity at the most within {product.cure}; {product.id} allows {most}"
+    where = entry.at("cure_humidity"), product.at("cure_humidity")
+    return at_most(entry.id, entry.cure_humidity.to("%"), most.to("%"), "%", words, *where)
 
 
 @rule(

@@ -119,23 +119,34 @@ def line_is_below_wiring(fuel: Fuel) -> Iterator[Finding]:
 @rule(
     "fuel/line-to-exhaust",
     title="Fuel line and exhaust",
-    asks="Does every fuel line keep 3 in from the exhaust, or 1 in behind a shield?",
-    references=("practice-exhaust",),
+    asks="Does every fuel line keep as far from the exhaust as its manual asks, or 3 in, or 1 in behind a shield?",
+    references=("practice-exhaust", "declared-drawing", "ac43-8-49"),
     due=Stage.SYSTEMS,
     remedy="Move the line, or fit a shield.",
-    at_worst=Verdict.WARN,
 )
 def line_off_exhaust(fuel: Fuel) -> Iterator[Finding]:
-    """Exhaust parts run at 1000 degF and more. AC 43.13-1B gives no distance; these are common practice, no source. A line
-    without 'to_exhaust' is taken as one that comes nowhere near.
+    """Exhaust parts run at 1000 degF and more. A distance that a manual asks for decides. AC 43.13-1B gives none; without one,
+    3 in and 1 in serve as a warning, common practice, no source, and a line that touches fails, as nothing may chafe there.
+    A line without 'to_exhaust' is taken as one that comes nowhere near.
     """
     for line in _lines(fuel):
         if line.to_exhaust is None:
             yield not_applicable(line.id, "it is not recorded as coming near the exhaust", line.at())
-            continue
-        have, least = line.to_exhaust.to("in"), _EXHAUST_SHIELDED if line.shielded else _EXHAUST_BARE
-        message = f"{have:g} in to the exhaust, {'shielded' if line.shielded else 'without a shield'}"
-        yield at_least(line.id, have, least, "in", message, line.at("to_exhaust"))
+        elif line.least_to_exhaust is not None and line.manual is None:
+            yield lacking(line, "manual", ", which gives its least distance")
+        else:
+            yield _off_exhaust(line, line.to_exhaust.to("in"))
+
+
+def _off_exhaust(line: Line, have: float) -> Finding:
+    declared = line.least_to_exhaust
+    custom = _EXHAUST_SHIELDED if line.shielded else _EXHAUST_BARE
+    least = declared.to("in") if declared else custom
+    words = f"{have:g} in to the exhaust, {'shielded' if line.shielded else 'without a shield'}"
+    words += f"; {line.manual} asks for {declared}" if declared else ""
+    otherwise = Verdict.FAIL if declared or have <= 0 else Verdict.WARN
+    where = line.at("to_exhaust"), *([line.at("least_to_exhaust")] if declared else [])
+    return at_least(line.id, have, least, "in", words, *where, otherwise=otherwise)
 
 
 @rule(

@@ -20,9 +20,10 @@ from jurystrut.rulebook import (
 from jurystrut_rules.lacking import lacking
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from jurystrut_rules.hardware.stack import Bolted
+    from jurystrut_rules.hardware.tables import Nut
 
 __all__ = [
     "bolt_has_edge",
@@ -45,6 +46,11 @@ def no_nut(bolted: Bolted) -> Finding:
     return no_data(bolted.joint.id, bolted.no_nut, bolted.joint.at(), remedy="Record 'nut' by its open part number.")
 
 
+def _complaint(nut: Nut) -> Callable[..., Finding]:
+    """A nut whose kind is known from memory alone is warned of at most."""
+    return fails if nut.known == "read" else warns
+
+
 @rule(
     "hardware/nut-on-turning-part",
     title="Nut on a part that turns",
@@ -64,10 +70,8 @@ def nut_stays_on(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         elif not joint.rotates:
             yield passes(joint.id, "nothing turns here", joint.at("nut"))
         else:
-            say = fails if nut.self_locking and not nut.castle else passes
-            yield say(
-                joint.id, f"it turns in use and has {nut.part}, a {nut.kind} nut", joint.at("nut"), joint.at("rotates")
-            )
+            say = _complaint(nut) if nut.self_locking and not nut.castle else passes
+            yield say(joint.id, f"it turns in use and has {nut}", joint.at("nut"), joint.at("rotates"))
 
 
 @rule(
@@ -97,7 +101,7 @@ def cotter_where_it_turns(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         elif not nut.castle and not joint.rotates:
             yield not_applicable(joint.id, f"{nut.part} takes no cotter, and nothing turns here", joint.at("nut"))
         elif not nut.castle:
-            yield fails(
+            yield _complaint(nut)(
                 joint.id, f"it turns in use, and {nut.part} takes no cotter", joint.at("nut"), joint.at("rotates")
             )
         elif bolt is None:
@@ -137,13 +141,11 @@ def nut_stands_heat(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         limit = _FIBRE_LIMIT if nut.kind == "fibre" else _PLATED_LIMIT
         if joint.temperature is not None:
             heat = joint.temperature.to("degF")
-            message = f"{heat:.0f} degF at {nut.part}, a {nut.kind} nut"
+            message = f"{heat:.0f} degF at {nut}"
             yield at_most(joint.id, heat, limit, "degF", message, joint.at("nut"), joint.at("temperature"))
         elif joint.hot:
             say = fails if nut.kind == "fibre" else passes
-            yield say(
-                joint.id, f"hotter than 250 degF at {nut.part}, a {nut.kind} nut", joint.at("nut"), joint.at("hot")
-            )
+            yield say(joint.id, f"hotter than 250 degF at {nut}", joint.at("nut"), joint.at("hot"))
         else:
             yield passes(joint.id, "recorded as no hotter than 250 degF", joint.at())
 
@@ -165,8 +167,8 @@ def nut_not_opened_often(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         elif not joint.opened_often:
             yield passes(joint.id, "not opened for a flight", joint.at())
         else:
-            say = fails if nut.self_locking and not nut.castle else passes
-            yield say(joint.id, f"opened for every flight, with {nut.part}, a {nut.kind} nut", joint.at("nut"))
+            say = _complaint(nut) if nut.self_locking and not nut.castle else passes
+            yield say(joint.id, f"opened for every flight, with {nut}", joint.at("nut"))
 
 
 @rule(
@@ -188,7 +190,7 @@ def shear_nut_in_shear(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         elif joint.loaded is None:
             yield lacking(joint, "loaded")
         else:
-            say = passes if joint.loaded == "shear" else fails
+            say = passes if joint.loaded == "shear" else _complaint(nut)
             yield say(
                 joint.id,
                 f"{nut.part} is a shear nut; the bolt carries {joint.loaded}",
@@ -200,44 +202,52 @@ def shear_nut_in_shear(bolted_joints: list[Bolted]) -> Iterator[Finding]:
 @rule(
     "hardware/edge-distance",
     title="Edge distance of a bolt",
-    asks="Is every bolt at least two diameters from the edge?",
-    references=("practice-bolt-edge", "ac43-7-39"),
+    asks="Is every bolt as far from the edge as its drawing asks, or two diameters?",
+    references=("practice-bolt-edge", "declared-drawing", "ac43-7-39"),
     due=Stage.STRUCTURE,
     remedy="Ask the designer; the hole is there.",
-    at_worst=Verdict.WARN,
 )
 def bolt_has_edge(bolted_joints: list[Bolted]) -> Iterator[Finding]:
-    """From the bolt's centre to the nearest edge of any part. Two diameters are common practice, no source; a drawing may give
-    1.5, and then this warning may stay with a word on it.
+    """From the bolt's centre to the nearest edge of any part. What the drawing declares decides. Without it, two diameters serve
+    as a warning: common practice, no source; a drawing may give as little as 1.5.
     """
     for bolted in bolted_joints:
-        joint, bolt = bolted.joint, bolted.bolt
-        if joint.edge_distance is None or bolt is None:
-            yield lacking(joint, "edge_distance" if bolt else "bolt")
-            continue
-        have, least = joint.edge_distance.to("in"), 2 * bolt.diameter
-        message = f"{have:.3f} in to the edge; two diameters are {least:.3f} in"
-        yield at_least(joint.id, have, least, "in", message, joint.at("edge_distance"))
+        if bolted.joint.edge_distance is None:
+            yield lacking(bolted.joint, "edge_distance")
+        else:
+            yield _apart(bolted, "edge_distance", 2, "to the edge", "two diameters")
 
 
 @rule(
     "hardware/bolt-spacing",
     title="Bolts keep apart",
-    asks="Are neighbouring bolts at least three diameters apart?",
-    references=("practice-bolt-edge",),
+    asks="Are neighbouring bolts as far apart as their drawing asks, or three diameters?",
+    references=("practice-bolt-edge", "declared-drawing"),
     due=Stage.STRUCTURE,
     remedy="Ask the designer; the holes are there.",
-    at_worst=Verdict.WARN,
 )
 def bolts_keep_apart(bolted_joints: list[Bolted]) -> Iterator[Finding]:
-    """Centre to centre. A joint without 'spacing' is taken as one bolt alone. Common practice, no source."""
+    """Centre to centre. A joint without 'spacing' is taken as one bolt alone. What the drawing declares decides; three diameters
+    are common practice, no source, and warn.
+    """
     for bolted in bolted_joints:
-        joint, bolt = bolted.joint, bolted.bolt
-        if joint.spacing is None:
-            yield not_applicable(joint.id, "no neighbouring bolt is recorded", joint.at())
-        elif bolt is None:
-            yield lacking(joint, "bolt")
+        if bolted.joint.spacing is None:
+            yield not_applicable(bolted.joint.id, "no neighbouring bolt is recorded", bolted.joint.at())
         else:
-            have, least = joint.spacing.to("in"), 3 * bolt.diameter
-            message = f"{have:.3f} in to the next bolt; three diameters are {least:.3f} in"
-            yield at_least(joint.id, have, least, "in", message, joint.at("spacing"))
+            yield _apart(bolted, "spacing", 3, "to the next bolt", "three diameters")
+
+
+def _apart(bolted: Bolted, field: str, diameters: int, where_to: str, custom: str) -> Finding:
+    """The drawing's own limit fails, the customary one in diameters warns."""
+    joint, bolt = bolted.joint, bolted.bolt
+    have, declared = getattr(joint, field).to("in"), getattr(joint, f"least_{field}")
+    if declared is not None:
+        if joint.drawing is None:
+            return lacking(joint, "drawing", f", which gives its least {field.replace('_', ' ')}")
+        least, words = declared.to("in"), f"{have:.3f} in {where_to}; {joint.drawing} asks for {declared}"
+        return at_least(joint.id, have, least, "in", words, joint.at(field), joint.at(f"least_{field}"))
+    if bolt is None:
+        return no_data(joint.id, f"its diameter is not known: {bolted.no_bolt}", joint.at("bolt"))
+    least = diameters * bolt.diameter
+    words = f"{have:.3f} in {where_to}; {custom} are {least:.3f} in"
+    return at_least(joint.id, have, least, "in", words, joint.at(field), otherwise=Verdict.WARN)

@@ -46,6 +46,7 @@ class Bolted(NamedTuple):
 
     joint: Joint
     bolt: AnBolt | None
+    no_bolt: str
     grip: float | None
     length: float | None
     no_grip: str
@@ -64,27 +65,36 @@ def bolted_joints(hardware: Hardware) -> list[Bolted]:
 
 
 def _bolted(joint: Joint) -> Bolted:
-    bolt, grip, length, no_grip = _bolt(joint)
+    bolt, no_bolt = _bolt(joint)
+    grip, length, no_grip = _dimensions(joint, bolt, no_bolt)
     stack, no_stack = _stack(joint)
     nut = nut_of(joint.nut) if joint.nut else None
     no_nut = "" if nut else f"the nut {joint.nut} is not in the tables" if joint.nut else "'nut' is not recorded"
-    return Bolted(joint, bolt, grip, length, no_grip, stack, no_stack, nut, no_nut)
+    return Bolted(joint, bolt, no_bolt, grip, length, no_grip, stack, no_stack, nut, no_nut)
 
 
-def _bolt(joint: Joint) -> tuple[AnBolt | None, float | None, float | None, str]:
-    """The bolt, its grip and length in inches, and why there is no grip. A grip recorded from a drawing goes first."""
-    declared = joint.grip.to("in") if joint.grip else None
+def _bolt(joint: Joint) -> tuple[AnBolt | None, str]:
+    """What its part number says, or why it says nothing."""
     if joint.bolt is None:
-        return None, declared, None, "" if declared is not None else "'bolt' is not recorded"
+        return None, "'bolt' is not recorded"
     try:
-        bolt = decoded(joint.bolt)
+        return decoded(joint.bolt), ""
     except ValueError as error:
-        return None, declared, None, "" if declared is not None else str(error)
-    try:
-        grip, length = grip_and_length(bolt, bolt_dimensions(), bolt_steps())
-    except ValueError as error:
-        return bolt, declared, None, "" if declared is not None else str(error)
-    return bolt, grip if declared is None else declared, length, ""
+        return None, str(error)
+
+
+def _dimensions(joint: Joint, bolt: AnBolt | None, no_bolt: str) -> tuple[float | None, float | None, str]:
+    """Grip and length in inches, and why there is no grip. What is recorded from a drawing goes before the tables."""
+    grip = joint.grip.to("in") if joint.grip else None
+    length = joint.length.to("in") if joint.length else None
+    why = no_bolt
+    if bolt is not None:
+        try:
+            listed = grip_and_length(bolt, bolt_dimensions(), bolt_steps())
+            return listed[0] if grip is None else grip, listed[1] if length is None else length, ""
+        except ValueError as error:
+            why = str(error)
+    return grip, length, why if grip is None else ""
 
 
 def _stack(joint: Joint) -> tuple[Stack | None, str]:
@@ -171,7 +181,7 @@ def few_threads_in_hole(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         if grip is None or stack is None:
             yield _unknown(bolted, bolted.no_grip, bolted.no_stack)
         elif bolted.bolt is None:
-            yield _unknown(bolted, "its thread is not known, as the bolt is none of AN3 to AN20")
+            yield _unknown(bolted, f"its thread is not known: {bolted.no_bolt}")
         else:
             inside = stack.threads_in_hole(grip, bolted.bolt.thread)
             limit, verdict = (2.0, Verdict.FAIL) if inside > 2 else (1.0, Verdict.WARN)
@@ -197,7 +207,8 @@ def bolt_is_long_enough(bolted_joints: list[Bolted]) -> Iterator[Finding]:
     for bolted in bolted_joints:
         joint, stack = bolted.joint, bolted.stack
         if stack is None or bolted.length is None or bolted.bolt is None:
-            yield _unknown(bolted, bolted.no_stack, bolted.no_grip, "the bolt's length is not in the tables")
+            why = bolted.no_grip or "the bolt's length is not in the tables; record 'length' from its drawing"
+            yield _unknown(bolted, bolted.no_stack, bolted.no_bolt, why)
             continue
         least = stack.thickness + 1 / threads_per_inch(bolted.bolt.thread)
         message = f"the bolt is {bolted.length:.3f} in long; parts, washers and one thread take {least:.3f} in"
@@ -293,7 +304,7 @@ def bolt_is_not_too_small(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         if joint.structure != "primary":
             yield not_applicable(joint.id, "no primary structure", joint.at("structure"))
         elif bolt is None:
-            yield _unknown(bolted, bolted.no_grip, "the bolt is none of AN3 to AN20, so its size is not known")
+            yield _unknown(bolted, bolted.no_bolt)
         else:
             least = 0.25 if bolt.material == "aluminium" else 0.19
             message = f"{bolt.material}, {bolt.diameter:.3f} in"
@@ -314,7 +325,7 @@ def nut_fits_bolt(bolted_joints: list[Bolted]) -> Iterator[Finding]:
     for bolted in bolted_joints:
         joint, bolt, nut = bolted.joint, bolted.bolt, bolted.nut
         if bolt is None or nut is None:
-            yield _unknown(bolted, "" if bolt else bolted.no_grip or "its thread is not known", bolted.no_nut)
+            yield _unknown(bolted, bolted.no_bolt, bolted.no_nut)
         elif nut.thread is None:
             yield _unknown(bolted, f"the size of {nut.part} is not in the tables")
         else:

@@ -21,6 +21,8 @@ __all__ = [
     "inches",
     "least_drag",
     "nut_of",
+    "same_size",
+    "table",
     "torque_row",
     "turnbuckle_wire",
     "washer_thickness",
@@ -37,6 +39,9 @@ class Nut(NamedTuple):
     duty: str
     thread: str | None
     known: str
+
+    def __str__(self) -> str:
+        return f"{self.part}, {'an' if self.kind == 'all-metal' else 'a'} {self.kind} nut"
 
     @property
     def castle(self) -> bool:
@@ -59,7 +64,8 @@ class TorqueRow(NamedTuple):
 
 
 @cache
-def _table(name: str) -> Table:
+def table(name: str) -> Table:
+    """One of the tables of hardware, by its name."""
     return read_table(_FOLDER / f"{name}.yaml")
 
 
@@ -68,7 +74,7 @@ def inches(text: str | None) -> float:
     return float(Fraction(str(text)))
 
 
-def _same(one: float, other: float) -> bool:
+def same_size(one: float, other: float) -> bool:
     """Sizes of tube, cable and rivet are told apart to a thousandth of an inch: 0.156 in is 5/32 in."""
     return abs(one - other) < 0.0011
 
@@ -78,7 +84,7 @@ def bolt_dimensions() -> dict[tuple[int, int], tuple[float, float | None]]:
     """Grip and length in inches by series and dash number."""
     return {
         (int(str(row["series"])), int(str(row["dash"]))): (inches(row["grip"]), inches(length) if length else None)
-        for row in _table("an_bolts").rows
+        for row in table("an_bolts").rows
         for length in [row.get("length")]
     }
 
@@ -86,7 +92,7 @@ def bolt_dimensions() -> dict[tuple[int, int], tuple[float, float | None]]:
 @cache
 def bolt_steps() -> dict[int, BoltSteps]:
     """What holds beyond the listed dash numbers, by series."""
-    rows = _table("an_bolt_steps").rows
+    rows = table("an_bolt_steps").rows
     return {int(str(row["series"])): BoltSteps(inches(row["less"]), inches(row["more"])) for row in rows}
 
 
@@ -97,13 +103,13 @@ _NUT = re.compile(r"((?:AN|MS)\d+)-(\d+)[A-Z]*")
 def nut_of(part: str) -> Nut | None:
     """A nut by its part number; None for one that the tables do not know."""
     found = _NUT.fullmatch(part.strip().upper())
-    row = next((row for row in _table("nuts").rows if found and row["nut"] == found[1]), None)
+    row = next((row for row in table("nuts").rows if found and row["nut"] == found[1]), None)
     if not found or not row:
         return None
     if row["sizes"] == "sixteenths":
         thread = FINE_THREADS.get(int(found[2]))
     else:
-        thread = next((str(size["thread"]) for size in _table("nut_sizes").rows if size["code"] == found[2]), None)
+        thread = next((str(size["thread"]) for size in table("nut_sizes").rows if size["code"] == found[2]), None)
     return Nut(part, str(row["kind"]), str(row["duty"]), thread, str(row["status"]))
 
 
@@ -117,14 +123,14 @@ def washer_thickness(part: str) -> float | None:
     found = _WASHER.fullmatch(part.strip().upper())
     if not found or found[1] not in _WASHER_SIZES:
         return None
-    row = next(row for row in _table("washers").rows if row["kind"] == ("thin" if found[2] else "regular"))
+    row = next(row for row in table("washers").rows if row["kind"] == ("thin" if found[2] else "regular"))
     return inches(row["thickness"])
 
 
 @cache
 def torque_row(thread: str) -> TorqueRow | None:
     """Table 7-1 for a thread; None where it has no such row."""
-    for row in _table("table_7_1").rows:
+    for row in table("table_7_1").rows:
         if row["size"] == thread:
             ends = [float(str(row[column])) for column in ("tension_min", "tension_max", "shear_min", "shear_max")]
             most = [float(str(row[column])) for column in ("most_tension", "most_shear")]
@@ -135,22 +141,22 @@ def torque_row(thread: str) -> TorqueRow | None:
 @cache
 def least_drag(thread: str) -> float | None:
     """Table 7-2 for a thread, inch-pounds; None where it has no such row."""
-    return next((float(str(row["least"])) for row in _table("table_7_2").rows if row["size"] == thread), None)
+    return next((float(str(row["least"])) for row in table("table_7_2").rows if row["size"] == thread), None)
 
 
 def cable_strength(diameter: float, construction: str, material: str) -> float | None:
     """Table 7-3, pounds; None where it has no such cable."""
-    for row in _table("table_7_3").rows:
-        if _same(inches(row["diameter"]), diameter) and row["construction"] == construction:
+    for row in table("table_7_3").rows:
+        if same_size(inches(row["diameter"]), diameter) and row["construction"] == construction:
             return float(str(row[material]))
     return None
 
 
 def turnbuckle_wire(cable: float, wrap: str, material: str) -> float | None:
     """Table 7-8: the thinnest wire in inches for a cable; None where the table does not allow that wrap and material."""
-    for row in _table("table_7_8").rows:
+    for row in table("table_7_8").rows:
         listed = inches(row["cable"])
-        reaches = _same(listed, cable) or (row["larger"] == "yes" and cable > listed)
+        reaches = same_size(listed, cable) or (row["larger"] == "yes" and cable > listed)
         if reaches and row["wrap"] == wrap and row["material"] == material:
             return inches(row["wire"])
     return None
@@ -158,5 +164,5 @@ def turnbuckle_wire(cable: float, wrap: str, material: str) -> float | None:
 
 def countersink_sheet(diameter: float) -> float | None:
     """The thinnest sheet in inches for a machine countersink; None for a rivet that the table does not hold."""
-    rows = _table("countersink").rows
-    return next((inches(row["sheet"]) for row in rows if _same(inches(row["diameter"]), diameter)), None)
+    rows = table("countersink").rows
+    return next((inches(row["sheet"]) for row in rows if same_size(inches(row["diameter"]), diameter)), None)
