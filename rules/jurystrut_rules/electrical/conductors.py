@@ -142,7 +142,7 @@ def _drop(
         wire = wires[edge.id]
         ohms = wire_ohms.get(wire.id)
         if ohms is None:
-            missing = f"the length of {wire.id} is not recorded, or its size is not, or in no table for {wire.material}"
+            missing = f"the length or size of wire {wire.id} is not recorded, or no table has it in {wire.material}"
             return no_data(load.id, missing, wire.at(), load.at())
         current = circuit.analysis.current[circuit.edge_of[wire.id][0]]
         lost += ohms * current
