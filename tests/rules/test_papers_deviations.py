@@ -12,7 +12,7 @@ from jurystrut.testing import judged
 DAY = datetime.date(2026, 6, 1)
 RULES = "rule current allowed ends dated matches".split()
 
-# One load that nothing switches off: electrical/load-circuit warns about LAMP; GONE is no record.
+# One load that nothing switches off: electrical/load-switch warns about LAMP; GONE is no record.
 ELECTRICAL = """
 electrical:
   sources: [{id: BAT, kind: battery, capacity: 18 A*h}]
@@ -24,7 +24,7 @@ electrical:
     - {id: W3, from: LAMP.return, to: BAT.return}
 """
 GOOD = {
-    "rule": "electrical/load-circuit",
+    "rule": "electrical/load-switch",
     "subject": "LAMP",
     "reason": "a warning lamp",
     "agreed_by": "counsellor",
@@ -43,7 +43,7 @@ def said(asked: str, changes: dict[str, str | None] | None = None, at: Stage = S
     return finding
 
 
-@pytest.mark.parametrize("rule", [rule for rule in RULES if rule != "allowed"])  # load-circuit allows none; see below
+@pytest.mark.parametrize("rule", RULES)
 def test_passes(rule: str) -> None:
     assert said(rule).verdict is Verdict.PASS
 
@@ -51,7 +51,7 @@ def test_passes(rule: str) -> None:
 @pytest.mark.parametrize(
     ("rule", "changes", "verdict", "words"),
     [
-        ("rule", {"rule": "electrical/load-circit"}, Verdict.FAIL, "there is no rule"),
+        ("rule", {"rule": "electrical/load-swich"}, Verdict.FAIL, "there is no rule"),
         ("current", {"until": "2026-05-31"}, Verdict.FAIL, "ended: until 2026-05-31"),
         ("current", {"until": "systems"}, Verdict.FAIL, "ended: until systems"),
         ("allowed", {"rule": "weights/gross-weight"}, Verdict.FAIL, "gross weight is an operating limitation"),
@@ -98,7 +98,7 @@ def test_without_a_deviation_there_is_nothing_to_ask(rule: str) -> None:
 
 def test_a_deviation_from_a_rule_that_is_not_due_yet_is_left_alone() -> None:
     finding = said("matches", {"until": "2026-12-31"}, at=Stage.DESIGN)
-    assert (finding.verdict, finding.message) == (Verdict.PASS, "electrical/load-circuit is not due yet")
+    assert (finding.verdict, finding.message) == (Verdict.PASS, "electrical/load-switch is not due yet")
 
 
 def test_rules_that_look_at_the_others_stand_in_their_place() -> None:

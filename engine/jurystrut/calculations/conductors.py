@@ -36,8 +36,8 @@ __all__ = [
     "voltage_drop",
 ]
 
-_ZERO_RESISTANCE_C = 234.5
-"""Copper's inferred temperature of zero resistance is -234.5 degC (100 % IACS; from memory)."""
+_ZERO_RESISTANCE_C = {"copper": 234.5, "aluminium": 238.1}
+"""By how many degrees a metal's inferred temperature of zero resistance lies below 0 degC (AC 43.13-1B paragraph 11-66)."""
 
 
 def _number(row: Row, column: str) -> float:
@@ -224,9 +224,13 @@ def _from_table(
     return Ampacity(current, (step, "the installation is cooler or emptier than that, so this errs to the safe side"))
 
 
-def resistance_at(ohm_at_20: float, celsius: float) -> float:
-    """A copper conductor's resistance at another temperature (AC 43.13-1B paragraph 11-66, L2 = 254.5 L1 / (234.5 + T2))."""
-    return ohm_at_20 * (_ZERO_RESISTANCE_C + celsius) / (_ZERO_RESISTANCE_C + 20)
+def resistance_at(ohm_at_20: float, celsius: float, metal: str = "copper") -> float:
+    """A conductor's resistance at another temperature, of copper or aluminium.
+
+    AC 43.13-1B paragraph 11-66: L2 = 254.5 L1 / (234.5 + T2) for copper, 258.1 L1 / (238.1 + T2) for aluminium.
+    """
+    zero = _ZERO_RESISTANCE_C[metal]
+    return ohm_at_20 * (zero + celsius) / (zero + 20)
 
 
 def voltage_drop(ohm_per_ft: float, run_ft: float, amperes: float) -> float:

@@ -6,10 +6,10 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field
 
-from jurystrut.quantities import Charge, Current, Gauge, Length, Ratio, Resistance, Temperature, Time, Voltage
+from jurystrut.quantities import Charge, Current, Gauge, Length, Mass, Ratio, Resistance, Temperature, Time, Voltage
 from jurystrut.records.base import Named, Record
 from jurystrut.records.fields import Count, Flag, Id, Names, Number, Terminal, Text
-from jurystrut.records.installed import Bond, Installed
+from jurystrut.records.installed import Bond, Coax, Installed, IsolatedPart
 
 __all__ = [
     "Bundle",
@@ -82,6 +82,8 @@ class Bus(Device):
     """For example main bus, behind the panel."""
     rating: Current | None = None
     """Continuous current of the bus bar, for example 80 A."""
+    avionics: Flag = False
+    """Whether radios, displays and the like hang on it, for example true."""
 
 
 class Protection(Device):
@@ -111,6 +113,8 @@ class Protection(Device):
     """How it closes again after it opened; a fuse never does, for example by-hand."""
     resistance: Resistance | None = None
     """Across its terminals, contacts included, for example 5 mohm."""
+    spare: Flag = False
+    """Whether it is a spare position, fitted or reserved and not yet used, for example true."""
 
 
 class Contact(Record):
@@ -137,6 +141,10 @@ class Switch(Device):
     """Where it is, where that is not the panel, for example control stick, left seat."""
     guarded: Flag = False
     """Whether a guard keeps it from being moved by accident, for example true."""
+    contact_material: Literal["silver", "gold"] | None = None
+    """What its contacts are made of, for example silver."""
+    low_energy: Flag = False
+    """Whether its maker rates it for less than 8 V or 0.5 A, for example true."""
     turns_off: Flag | None = None
     """Whether a dimmer also switches off at the end of its travel, for example true."""
     by_accident: Text | None = None
@@ -195,6 +203,10 @@ class Load(Device):
     """Peak current at switch-on, for example 12 A."""
     inrush_time: Time | None = None
     """How long the current at switch-on lasts, for example 80 ms."""
+    starter: Flag = False
+    """Whether it is the engine's starter, whose mains go without protection, for example true."""
+    dimmable: Flag | None = None
+    """Whether its maker lets it be dimmed, for an LED lamp with a driver of its own, for example true."""
     audio: Flag = False
     """Whether it carries sound, so that currents in a shared return can be heard, for example true."""
     essential: Flag = False
@@ -240,6 +252,14 @@ class Wire(Named):
     """What is written on it, where that is not its id, for example L2A20."""
     marking_interval: Length | None = None
     """The longest way between two markings, for example 12 in."""
+    printed_sleeves: Flag = False
+    """Whether its markings stand on printed sleeves, for example true."""
+    ends_marked: Flag | None = None
+    """Whether both its ends are marked, for example true."""
+    inspectable: Flag | None = None
+    """Whether a feeder can be looked at and replaced without cutting into the airframe, for example true."""
+    chafe_guard: Flag | None = None
+    """Whether a feeder has protection against chafing beside its insulation, for example true."""
     splices: Count | None = None
     """Splices in it between its two ends, for example 0."""
     nicked: Count | None = None
@@ -253,6 +273,8 @@ class Bundle(Named):
 
     what: Text | None = None
     """For example left wing."""
+    zone: Literal["engine-compartment", "cabin", "wing", "tail", "elsewhere"] | None = None
+    """Where it runs, by the hottest part of its way, for example engine-compartment."""
     ambient: Temperature | None = None
     """The hottest air around it, for example 50 degC."""
     loading: Ratio | None = None
@@ -316,7 +338,17 @@ class Electrical(Record):
     """What must survive a single failure."""
     bonds: tuple[Bond, ...] = ()
     """Bonding connections."""
+    isolated_parts: tuple[IsolatedPart, ...] = ()
+    """Conducting parts outside that insulation or non-conducting structure holds apart from the rest."""
+    coaxial: tuple[Coax, ...] = ()
+    """Coaxial cables, which are no wires of the network."""
+    short_lead: Length | None = None
+    """The longest lead that the builder's manual leaves without protection from its source, for example 6 in."""
+    flame_tested: tuple[Text, ...] = ()
+    """Specifications whose insulation puts itself out, by table 11-11 or 11-12 or a test, for example [M22759/16]."""
     endurance: Time | None = None
     """How long the essential loads are to run without a generator, by the builder's own choice, for example 45 min."""
     harness: tuple[_ComponentName, ...] = ()
     """The components of the section `weights` that stand for all wires, for example [LOOM-FWD, LOOM-TAIL]."""
+    harness_fittings: Mass | None = None
+    """What connectors, blocks, clamps and coaxial cables in these components weigh together, for example 8.5 lb."""

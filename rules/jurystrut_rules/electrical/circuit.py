@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.circuit import Analysis, Edge, Network, Sink, Supply, analyse
-from jurystrut.calculations.conductors import Ampacity, ampacity
+from jurystrut.calculations.conductors import Ampacity, aluminium_as_copper, ampacity
 from jurystrut.calculations.errors import OutsideTable
 from jurystrut.rulebook import MissingRecord, fact
 from jurystrut_rules.electrical.tables import conductor_tables, insulation_celsius
@@ -147,17 +147,27 @@ def _ampacity(wire: Wire, bundle: Bundle | None, recorded: int, feet: float) -> 
     rating = wire.insulation.to("degC") if wire.insulation else insulation_celsius(wire.spec)
     if rating is None:
         return "neither its specification nor 'insulation' tells what temperature its insulation stands"
-    if wire.material != "copper":
-        return "the tables held here are for copper"
     if wire.bundle and (bundle is None or bundle.ambient is None):
         return f"the ambient temperature of bundle {wire.bundle} is not recorded"
     ambient = bundle.ambient.to("degC") if bundle and bundle.ambient else _FREE_AIR_AMBIENT_C
     wires = max(recorded, bundle.wires or 0) if bundle else 1
     loading = bundle.loading.si if bundle and bundle.loading else 1.0
     try:
+        if wire.material == "aluminium":
+            return _of_aluminium(wire.size.name, int(rating), ambient, wires, loading, feet)
         return ampacity(wire.size.name, int(rating), ambient, wires, loading, feet, conductor_tables())
     except OutsideTable as outside:
         return str(outside)
+
+
+_HOTTEST_ALUMINIUM_C = 150  # Table 11-10 has no column for hotter insulation
+
+
+def _of_aluminium(size: str, rating: int, ambient: float, wires: int, loading: float, feet: float) -> Ampacity:
+    copper = aluminium_as_copper(size)
+    found = ampacity(copper, min(rating, _HOTTEST_ALUMINIUM_C), ambient, wires, loading, feet, conductor_tables())
+    step = f"aluminium of size {size}: rated as copper of size {copper} (AC 43.13-1B, note to Table 11-9)"
+    return Ampacity(found.amperes, (step, *found.steps))
 
 
 # A wire recorded in no bundle is taken in air as hot as Table 11-9 takes it: 70 degC.

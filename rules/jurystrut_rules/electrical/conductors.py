@@ -22,7 +22,13 @@ __all__ = ["drop_is_allowed", "wire_carries_load"]
     "electrical/wire-load",
     title="Wire carries its load",
     asks="Can every wire carry the current of all the loads that it feeds, as installed?",
-    references=("ac43-figure-11-4a", "ac43-figure-11-5", "ac43-figure-11-6", "ac43-table-11-9"),
+    references=(
+        "ac43-figure-11-4a",
+        "ac43-figure-11-5",
+        "ac43-figure-11-6",
+        "ac43-table-11-9",
+        "ac43-aluminium",
+    ),
     due=Stage.SYSTEMS,
     remedy="Fit a thicker wire, or move a load to another.",
     no_deviation="an overloaded wire burns",
@@ -66,7 +72,7 @@ def _loaded(wire: Wire, current: float, carries: Ampacity, how: str) -> Finding:
     "electrical/voltage-drop",
     title="Allowable voltage drop",
     asks="Is the voltage lost between the bus and each load's ground within the published allowance?",
-    references=("ac43-table-11-7", "ac43-table-11-6", "ac43-table-11-9", "ac43-11-66"),
+    references=("ac43-table-11-7", "ac43-table-11-6", "ac43-table-11-9", "ac43-table-11-10", "ac43-11-66"),
     due=Stage.SYSTEMS,
     remedy="Fit a thicker or shorter wire on the way to this load, or on its return.",
 )
@@ -76,8 +82,9 @@ def drop_is_allowed(electrical: Electrical, circuit: Circuit, wire_ohms: dict[st
     Each wire carries all the loads it feeds at once; its resistance is Table 11-9's, at the temperature of the air around
     it where that is above 20 degC. Allowed at 14 V are 0.5 V for continuous and 1 V for intermittent loads, at 28 V twice
     that. The continuous figures are borne out by the worked rows of tables 11-7 and 11-8; the intermittent ones are from
-    memory and only warn. One worked row of Table 11-7 exceeds its own limit by 0.8 %: here that is outside. Where more
-    than one way leads to a load, no published method shares the current among them: measure the drop.
+    memory and only warn, and so is the resistance of aluminium, Table 11-10. One worked row of Table 11-7 exceeds its own
+    limit by 0.8 %: here that is outside. Where more than one way leads to a load, no published method shares the current
+    among them: measure the drop.
     """
     if electrical.nominal_voltage is None:
         raise MissingRecord("the system's nominal voltage is not recorded", electrical.at())
@@ -129,12 +136,14 @@ def _drop(
     limit = allowed[load.intermittent]
     lost = 0.0
     steps = []
+    from_memory = load.intermittent or any(wires[edge.id].material == "aluminium" for edge in edges)
     worst, most = wires[edges[0].id], -1.0
     for edge in edges:
         wire = wires[edge.id]
         ohms = wire_ohms.get(wire.id)
         if ohms is None:
-            return no_data(load.id, f"the size or length of wire {wire.id} is not recorded", wire.at(), load.at())
+            missing = f"the length or size of wire {wire.id} is not recorded, or no table has it in {wire.material}"
+            return no_data(load.id, missing, wire.at(), load.at())
         current = circuit.analysis.current[circuit.edge_of[wire.id][0]]
         lost += ohms * current
         steps.append(
@@ -153,5 +162,5 @@ def _drop(
         load.at("current"),
         remedy=f"Wire {worst.id} loses most of it, {most:.2f} V; make it thicker or shorter.",
         working=lambda: [*steps, f"together {lost:.3f} V"],
-        otherwise=Verdict.WARN if load.intermittent else Verdict.FAIL,
+        otherwise=Verdict.WARN if from_memory else Verdict.FAIL,
     )

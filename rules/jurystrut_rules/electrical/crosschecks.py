@@ -2,19 +2,40 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, Stage, Verdict, at_least, fails, no_data, not_applicable, passes, rule, warns
+from jurystrut.rulebook import (
+    Finding,
+    Stage,
+    Verdict,
+    at_least,
+    between,
+    fails,
+    no_data,
+    not_applicable,
+    passes,
+    rule,
+    warns,
+)
 from jurystrut_rules.electrical.tables import pounds_per_1000_ft
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from jurystrut.records.electrical import Electrical
+    from jurystrut.calculations.circuit import Network
+    from jurystrut.records.electrical import Electrical, Wire
     from jurystrut.records.weights import Component, Weights
+    from jurystrut.rulebook.findings import Working
     from jurystrut_rules.electrical.circuit import Circuit
 
-__all__ = ["devices_are_used", "harness_weighs_its_wires", "markings_differ", "wires_lead_somewhere"]
+__all__ = [
+    "devices_are_used",
+    "harness_weighs_its_wires",
+    "markings_differ",
+    "spare_positions_are_free",
+    "wires_lead_somewhere",
+]
 
 
 @rule(
@@ -27,20 +48,60 @@ __all__ = ["devices_are_used", "harness_weighs_its_wires", "markings_differ", "w
     at_worst=Verdict.WARN,
 )
 def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
-    """A device with a side that nothing is joined to does nothing. A spare position is best left out until it is used."""
+    """A device with a side that nothing is joined to does nothing. One recorded as `spare` may: it is kept for later use."""
     devices = (*electrical.protection, *electrical.switches, *electrical.diodes)
     if not devices:
         yield not_applicable("aircraft", "no device is recorded", electrical.at())
     network = circuit.network
+    spare = {device.id for device in electrical.protection if device.spare}
     for device in devices:
         own = circuit.edge_of[device.id]
         points = dict.fromkeys(point for i in own for point in (network.edges[i].start, network.edges[i].end))
         loose = [point for point in points if all(index in own for _, index in network.neighbours[point])]
-        if loose:
+        if device.id in spare:
+            yield not_applicable(device.id, "it is recorded as a spare position", device.at())
+        elif loose:
             message = f"nothing is joined to {' and '.join(loose)}"
-            yield warns(device.id, message, device.at(), remedy="Record its wires, or take it out of the record.")
+            remedy = "Record its wires, or take it out of the record."
+            yield warns(device.id, message, device.at(), remedy=remedy, working=_joined(own, list(points), network))
         else:
-            yield passes(device.id, "joined on every side", device.at())
+            yield passes(device.id, "joined on every side", device.at(), working=_joined(own, list(points), network))
+
+
+def _joined(own: list[int], points: list[str], network: Network) -> Working:
+    def working() -> list[str]:
+        joined = {p: [network.edges[i].id for _, i in network.neighbours[p] if i not in own] for p in points}
+        return [f"joined to {point}: {', '.join(ids) or 'nothing'}" for point, ids in joined.items()]
+
+    return working
+
+
+@rule(
+    "electrical/spare-position",
+    title="Spare positions are free",
+    asks="Does nothing hang on a device that is recorded as a spare position?",
+    references=("no-loose-ends",),
+    due=Stage.SYSTEMS,
+    remedy="Record it as used, or move the wire.",
+)
+def spare_positions_are_free(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """A spare position is one that a later circuit may have; a wire on its far side contradicts that. What is fitted there must
+    still be no larger than its wire when one comes: electrical/wire-protection then judges it like any other.
+    """
+    spares = [device for device in electrical.protection if device.spare]
+    if not spares:
+        yield not_applicable("aircraft", "no spare position is recorded", electrical.at("protection"))
+    network = circuit.network
+    for device in spares:
+        own = circuit.edge_of[device.id]
+        beyond = [network.edges[i].id for _, i in network.neighbours[f"{device.id}.out"] if i not in own]
+        working = _joined(own, [f"{device.id}.in", f"{device.id}.out"], network)
+        if beyond:
+            message = f"recorded as a spare position, and {', '.join(beyond)} hangs on it"
+            remedy = "Record it as used, or move the wire."
+            yield fails(device.id, message, device.at("spare"), remedy=remedy, working=working)
+        else:
+            yield passes(device.id, "nothing hangs on this spare position", device.at("spare"), working=working)
 
 
 @rule(
@@ -69,11 +130,17 @@ def wires_lead_somewhere(electrical: Electrical, circuit: Circuit) -> Iterator[F
             points_of.setdefault(owner, []).append(point)
     for junction in electrical.junctions:
         alone = [ends[point][0] for point in points_of.get(junction.id, ()) if len(ends[point]) == 1]
-        if alone or junction.id not in points_of:
+        joined = {point: ends[point] for point in points_of.get(junction.id, ())}
+
+        def working(joined: dict[str, list[str]] = joined) -> list[str]:
+            return [f"{point}: {', '.join(ids)}" for point, ids in joined.items()] or ["no wire names it"]
+
+        if alone or not joined:
             message = f"{', '.join(alone)} ends here and goes no further" if alone else "no wire is joined to it"
-            yield warns(junction.id, message, junction.at(), remedy="Record the wire that goes on, or take it out.")
+            remedy = "Record the wire that goes on, or take it out."
+            yield warns(junction.id, message, junction.at(), remedy=remedy, working=working)
         else:
-            yield passes(junction.id, "what arrives goes on", junction.at())
+            yield passes(junction.id, "what arrives goes on", junction.at(), working=working)
 
 
 @rule(
@@ -102,15 +169,26 @@ def markings_differ(electrical: Electrical) -> Iterator[Finding]:
             first.at("marking"),
             *(by_id[other].at("marking") for other in ids[:-1]),
             remedy="Mark it anew.",
+            working=partial(_marked, [by_id[other] for other in ids]),
         )
     if not shared:
-        yield passes("aircraft", f"{len(wires)} wires, as many markings", electrical.at("wires"))
+        count = len(electrical.wires)
+        yield passes(
+            "aircraft",
+            f"{count} wires, as many markings",
+            electrical.at("wires"),
+            working=lambda: [f"wires: {count}", f"different markings, capitals and small letters alike: {len(wires)}"],
+        )
+
+
+def _marked(wires: list[Wire]) -> list[str]:
+    return [f"{wire.id}: marked {wire.marking or wire.id}" for wire in wires]
 
 
 @rule(
     "electrical/harness-weight",
     title="Weight of the wires",
-    asks="Do the components that stand for the wires weigh at least what the wires do?",
+    asks="Do the components that stand for the wires weigh what the wires do, and what else is in them?",
     references=("wire-weight",),
     due=Stage.SYSTEMS,
     remedy="Weigh the wiring, or correct its components.",
@@ -118,9 +196,10 @@ def markings_differ(electrical: Electrical) -> Iterator[Finding]:
 )
 def harness_weighs_its_wires(electrical: Electrical, weights: Weights) -> Iterator[Finding]:
     """Every wire's length times its weight by size, against the components named as `harness`, together. The figures are
-    estimates, and cover ETFE-insulated copper of sizes 24 to 10; thicker wires count as bare copper. Connectors, blocks, clamps
-    and coaxial cables come on top, so a heavier harness contradicts nothing; one that weighs less than three quarters of its
-    wires' estimate is a warning.
+    estimates, and cover ETFE-insulated copper of sizes 24 to 10; thicker wires count as bare copper, aluminium is not known. One
+    that weighs less than three quarters of its wires' estimate is a warning. Connectors, blocks, clamps and coaxial cables
+    come on top: where `harness_fittings` says what they weigh, a harness of more than that and five quarters of the estimate
+    is a warning too; where it does not, a heavier harness contradicts nothing. Both shares are our own choice.
     """
     components = [component for component in weights.components if component.id in electrical.harness]
     if not components:
@@ -131,10 +210,14 @@ def harness_weighs_its_wires(electrical: Electrical, weights: Weights) -> Iterat
         return
     unweighed = [component for component in components if component.weight is None]
     unknown = [wire for wire in electrical.wires if wire.length is None or wire.size is None]
+    aluminium = [wire for wire in electrical.wires if wire.material == "aluminium"]
     if unweighed:
         yield no_data("aircraft", f"what {unweighed[0].id} weighs is not recorded", unweighed[0].at())
     elif unknown:
         yield no_data("aircraft", f"the size or length of {unknown[0].id} is not recorded", unknown[0].at())
+    elif aluminium:
+        message = f"{aluminium[0].id} is of aluminium, whose weight no table held here tells"
+        yield no_data("aircraft", message, aluminium[0].at("material"))
     else:
         yield _weighed(electrical, components)
 
@@ -147,21 +230,29 @@ def _weighed(electrical: Electrical, components: list[Component]) -> Finding:
     pounds = {size: feet * pounds_per_1000_ft(size) / 1000 for size, feet in by_size.items()}
     total = sum(pounds.values())
     recorded = sum(component.weight.to("lb") for component in components if component.weight)
-    least = total * _SHARE
-    return at_least(
-        "aircraft",
-        recorded,
-        least,
-        "lb",
-        f"the harness is recorded at {recorded:.2f} lb; its wires alone come to about {total:.2f} lb",
-        *(component.at("weight") for component in components),
-        electrical.at("harness"),
-        remedy=f"Weigh it; {least:.1f} lb or more are to be expected.",
-        working=lambda: [
+    fittings = electrical.harness_fittings.to("lb") if electrical.harness_fittings else None
+    least, most = total * _LEAST_SHARE + (fittings or 0.0), total * _MOST_SHARE + (fittings or 0.0)
+    message = f"the harness is recorded at {recorded:.2f} lb; its wires alone come to about {total:.2f} lb"
+    where = (*(component.at("weight") for component in components), electrical.at("harness"))
+
+    def working() -> list[str]:
+        return [
             *(f"{size} AWG: {by_size[size]:.1f} ft = {lb:.3f} lb" for size, lb in pounds.items()),
-            f"together {total:.2f} lb, of which {_SHARE:.0%}",
-        ],
-    )
+            f"wires together {total:.2f} lb; what else is in the harness: "
+            + ("not recorded" if fittings is None else f"{fittings:.2f} lb"),
+            f"at least {_LEAST_SHARE:.0%} of the wires and the rest: {least:.2f} lb",
+            *([f"at most {_MOST_SHARE:.0%} of the wires and the rest: {most:.2f} lb"] if fittings is not None else []),
+        ]
+
+    if fittings is None:
+        remedy = f"Weigh it; {least:.1f} lb or more are to be expected."
+        return at_least("aircraft", recorded, least, "lb", message, *where, remedy=remedy, working=working)
+    message = f"{message}, and what else is in it to {fittings:.2f} lb"
+    remedy = f"Weigh it; {least:.1f} to {most:.1f} lb are to be expected."
+    return between("aircraft", recorded, least, most, "lb", message, *where, remedy=remedy, working=working)
 
 
-_SHARE = 0.75  # the estimate is 8 to 15 % above what is recalled of specification sheets, and thinner insulation exists
+_LEAST_SHARE = (
+    0.75  # the estimate is 8 to 15 % above what is recalled of specification sheets, and thinner insulation exists
+)
+_MOST_SHARE = 1.25  # as far on the other side: our own choice

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.circuit import Source
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.calculations.circuit import Grid
-    from jurystrut.records.electrical import Electrical, Protection
+    from jurystrut.records.electrical import Electrical, Load, Protection
     from jurystrut_rules.electrical.circuit import Circuit
 
 __all__ = [
@@ -40,6 +41,7 @@ __all__ = [
 
 _BLADE_VOLTS = 32.0  # data sheets that cite ISO 8820-3, at second hand
 _BLADE_INTERRUPTS = 1000.0  # as above
+_BY_SHEETS = "by data sheets that cite ISO 8820-3, second-hand"
 
 
 @rule(
@@ -62,7 +64,8 @@ def fuse_exists(electrical: Electrical) -> Iterator[Finding]:
     for fuse in fuses:
         amperes = fuse.rating.si
         if any(abs(amperes - rating) < 1e-9 for rating in made):
-            yield passes(fuse.id, f"blade fuses are made in {amperes:g} A", fuse.at("rating"))
+            message = f"blade fuses are made in {amperes:g} A"
+            yield passes(fuse.id, message, fuse.at("rating"), working=partial(_series, fuse))
             continue
         smaller = max((rating for rating in made if rating < amperes), default=made[0])
         yield warns(
@@ -70,8 +73,13 @@ def fuse_exists(electrical: Electrical) -> Iterator[Finding]:
             f"regular blade fuses are not made in {amperes:g} A",
             fuse.at("rating"),
             remedy=f"Fit {smaller:g} A, the next smaller.",
-            working=lambda: [f"made in {', '.join(f'{rating:g}' for rating in made)} A"],
+            working=partial(_series, fuse),
         )
+
+
+def _series(fuse: Protection) -> list[str]:
+    made = ", ".join(f"{rating:g}" for rating in blade_ratings())
+    return [f"recorded: {fuse.rating}", f"made in {made} A (pages that quote ISO 8820-3, second-hand)"]
 
 
 @rule(
@@ -83,8 +91,9 @@ def fuse_exists(electrical: Electrical) -> Iterator[Finding]:
     remedy="Fit a device rated for the system's voltage.",
 )
 def device_stands_voltage(electrical: Electrical) -> Iterator[Finding]:
-    """The highest voltage of any source, as recorded, else the system's nominal one. A blade fuse without a recorded voltage is
-    taken at the 32 V of data sheets that cite the standard; any other device must say.
+    """The highest voltage of any source, as recorded, else the system's nominal one. A device recorded below that contradicts the
+    sources' record, and fails. A blade fuse without a recorded voltage is taken at the 32 V of data sheets that cite the
+    standard, which warns at most; any other device must say.
     """
     recorded = [source.voltage.si for source in electrical.sources if source.voltage]
     if electrical.nominal_voltage:
@@ -93,21 +102,30 @@ def device_stands_voltage(electrical: Electrical) -> Iterator[Finding]:
         raise MissingRecord("neither a nominal voltage nor that of a source is recorded", electrical.at())
     if not electrical.protection:
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
-    highest = max(recorded)
     for device in electrical.protection:
-        stands = device.voltage.si if device.voltage else _BLADE_VOLTS if device.kind == "blade-fuse" else None
-        if stands is None:
-            yield no_data(device.id, "its rated voltage is not recorded", device.at(), remedy="Record its 'voltage'.")
-        else:
-            yield at_least(
-                device.id,
-                stands,
-                highest,
-                "V",
-                f"rated {stands:g} V; the system reaches {highest:g} V",
-                device.at("voltage") if device.voltage else device.at("kind"),
-                remedy=f"Fit a device rated {highest:g} V or more.",
-            )
+        yield _voltage(device, recorded)
+
+
+def _voltage(device: Protection, recorded: list[float]) -> Finding:
+    highest = max(recorded)
+    stands = device.voltage.si if device.voltage else _BLADE_VOLTS if device.kind == "blade-fuse" else None
+    if stands is None:
+        return no_data(device.id, "its rated voltage is not recorded", device.at(), remedy="Record its 'voltage'.")
+    return at_least(
+        device.id,
+        stands,
+        highest,
+        "V",
+        f"rated {stands:g} V; the system reaches {highest:g} V",
+        device.at("voltage") if device.voltage else device.at("kind"),
+        remedy=f"Fit a device rated {highest:g} V or more.",
+        working=lambda: [
+            f"{device.id}: {stands:g} V, {'as recorded' if device.voltage else _BY_SHEETS}",
+            f"highest of {', '.join(f'{volts:g} V' for volts in recorded)}: {highest:g} V",
+            f"margin: {stands - highest:g} V",
+        ],
+        otherwise=Verdict.FAIL if device.voltage else Verdict.WARN,
+    )
 
 
 @fact
@@ -138,42 +156,49 @@ def prospective_currents(electrical: Electrical, grid: Grid) -> dict[str, float]
 def device_breaks_fault(electrical: Electrical, prospective_currents: dict[str, float]) -> Iterator[Finding]:
     """The greatest current that a dead short right behind the device can draw: the batteries' voltage over their resistance and
     that of the wires on the way to it, and the generators' rated output on top. Returns are taken as without resistance and
-    wires without a recorded length as none, which err to more current. A blade fuse without a recorded figure is taken at the
-    1000 A of data sheets that cite the standard.
+    wires without a recorded length as none, which err to more current. A device recorded with less than that fails. A blade
+    fuse without a recorded figure is taken at the 1000 A of data sheets that cite the standard, which warns at most.
     """
     if not electrical.protection:
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
     for device in electrical.protection:
-        breaks = (
-            device.interrupts.si if device.interrupts else _BLADE_INTERRUPTS if device.kind == "blade-fuse" else None
-        )
-        current = prospective_currents[device.id]
-        if breaks is None:
-            message = f"what it can break is not recorded; a short draws {current:.0f} A here"
-            yield no_data(device.id, message, device.at(), remedy="Record what it 'interrupts'.")
-        else:
-            yield at_least(
-                device.id,
-                breaks,
-                current,
-                "A",
-                f"it can break {breaks:g} A; a dead short behind it draws {current:.0f} A",
-                device.at("interrupts") if device.interrupts else device.at("kind"),
-                remedy="Fit a device with a greater interrupting rating, or a current limiter nearer the battery.",
-            )
+        yield _breaks(device, prospective_currents[device.id])
+
+
+def _breaks(device: Protection, current: float) -> Finding:
+    breaks = device.interrupts.si if device.interrupts else _BLADE_INTERRUPTS if device.kind == "blade-fuse" else None
+    if breaks is None:
+        message = f"what it can break is not recorded; a short draws {current:.0f} A here"
+        return no_data(device.id, message, device.at(), remedy="Record what it 'interrupts'.")
+    return at_least(
+        device.id,
+        breaks,
+        current,
+        "A",
+        f"it can break {breaks:g} A; a dead short behind it draws {current:.0f} A",
+        device.at("interrupts") if device.interrupts else device.at("kind"),
+        remedy="Fit a device with a greater interrupting rating, or a current limiter nearer the battery.",
+        working=lambda: [
+            f"a dead short right behind it: {current:.0f} A, batteries through the resistance on the way, generators as rated",
+            f"it breaks {breaks:g} A, {'as recorded' if device.interrupts else _BY_SHEETS}",
+            f"margin: {breaks - current:.0f} A",
+        ],
+        otherwise=Verdict.FAIL if device.interrupts else Verdict.WARN,
+    )
 
 
 @rule(
     "electrical/automatic-reset",
     title="Nothing resets itself",
     asks="Does every protective device stay open until a person closes it?",
-    references=("ac43-11-50", "23-1357-c"),
+    references=("23-1357-c", "ac43-11-50"),
     due=Stage.SYSTEMS,
     remedy="Fit a trip-free device that is reset by hand.",
 )
 def nothing_resets_itself(electrical: Electrical) -> Iterator[Finding]:
     """A device that closes by itself feeds a fault again and again. Fuses, links and limiters never close; a breaker says how
-    it does. That automatic breakers are not to be used is from memory; that resettable devices are reset by hand was read.
+    it does. That resettable devices are reset by hand was read in old 23.1357(c), and decides; the AC's word that automatic
+    breakers are not to be used is from memory.
     """
     breakers = [device for device in electrical.protection if device.kind == "breaker" or device.resets]
     if not breakers:
@@ -185,11 +210,18 @@ def nothing_resets_itself(electrical: Electrical) -> Iterator[Finding]:
 def _reset(device: Protection) -> Finding:
     if device.resets is None:
         return no_data(device.id, "how it closes again is not recorded", device.at(), remedy="Record how it 'resets'.")
+
+    def working() -> list[str]:
+        return [
+            f"recorded: {device.kind}, resets: {device.resets}",
+            "wanted: reset by hand (old 23.1357(c), read in a translation), or never",
+        ]
+
     if device.resets == "automatic":
         remedy = "Fit a trip-free breaker that is reset by hand."
-        return fails(device.id, "it closes again by itself", device.at("resets"), remedy=remedy)
+        return fails(device.id, "it closes again by itself", device.at("resets"), remedy=remedy, working=working)
     how = "it is reset by hand" if device.resets == "by-hand" else "it never closes again"
-    return passes(device.id, how, device.at("resets"))
+    return passes(device.id, how, device.at("resets"), working=working)
 
 
 @rule(
@@ -216,13 +248,25 @@ def essential_device_is_reached(electrical: Electrical, circuit: Circuit) -> Ite
             yield no_data(load.id, "no protective device is found on a single way to this load", load.at())
         elif device.reachable_in_flight is None:
             yield no_data(load.id, f"whether {device.id} can be reached in flight is not recorded", device.at())
-        elif device.reachable_in_flight:
-            yield passes(load.id, f"{device.id} can be reached in flight", device.at("reachable_in_flight"), load.at())
         else:
-            yield warns(
-                load.id,
-                f"{device.id}, which protects it, is out of reach in flight",
-                device.at("reachable_in_flight"),
-                load.at(),
-                remedy=f"Move {device.id} within the pilot's reach, or fit a breaker there.",
-            )
+            yield _reached(load, device)
+
+
+def _reached(load: Load, device: Protection) -> Finding:
+    def working() -> list[str]:
+        return [
+            f"the device nearest {load.id}, recorded as essential: {device.id}, {device.kind} {device.rating}",
+            f"recorded: reachable_in_flight: {str(device.reachable_in_flight).lower()}",
+            "wanted: ready access in flight where resetting is essential (old 23.1357(d), read in a translation)",
+        ]
+
+    where = (device.at("reachable_in_flight"), load.at())
+    if device.reachable_in_flight:
+        return passes(load.id, f"{device.id} can be reached in flight", *where, working=working)
+    return warns(
+        load.id,
+        f"{device.id}, which protects it, is out of reach in flight",
+        *where,
+        remedy=f"Move {device.id} within the pilot's reach, or fit a breaker there.",
+        working=working,
+    )

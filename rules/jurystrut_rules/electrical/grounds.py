@@ -1,4 +1,4 @@
-"""Do returns meet where they should, and are bonds good?"""
+"""Do returns meet where they should?"""
 
 from __future__ import annotations
 
@@ -20,14 +20,19 @@ from jurystrut.rulebook import (
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from jurystrut.records.electrical import Electrical, Ground, Junction
+    from jurystrut.records.electrical import Electrical, Ground, Junction, Load, Source
     from jurystrut_rules.electrical.circuit import Circuit
 
-__all__ = ["bonds_are_low", "few_wires_share_a_stud", "returns_make_no_loops", "sound_shares_no_ground"]
+__all__ = [
+    "avionics_return_to_one_ground",
+    "few_wires_share_a_stud",
+    "returns_make_no_loops",
+    "sound_shares_no_ground",
+    "sources_have_own_studs",
+]
 
 _RETURNS = frozenset({"return", "source-return"})
 _NOISY = frozenset({"motor", "ignition", "relay"})
-_BOND_OHMS = {"jumper": 0.003, "frame": 0.0025}  # AC 43.13-1B 11-189 and 11-188f
 _MOST_ON_A_STUD = 4  # AC 21-99 section 2 chapter 13 for grounds; AC 43.13-1B 11-174 for lugs, from memory
 
 
@@ -61,15 +66,26 @@ def sound_shares_no_ground(electrical: Electrical, circuit: Circuit) -> Iterator
         ground = first[load.id]
         if ground is None:
             yield no_data(load.id, "no ground is recorded on its way back", load.at())
-        elif ground != usual[0][0]:
-            message = f"it returns to {ground}, other audio devices to {usual[0][0]}"
-            yield warns(load.id, message, load.at(), remedy=f"Return it to {usual[0][0]}.")
-        elif ground in noisy:
-            loud = ", ".join(noisy[ground])
-            remedy = f"Return {loud} to another ground."
-            yield warns(load.id, f"{loud} returns to {ground} as well", load.at(), remedy=remedy)
         else:
-            yield passes(load.id, f"it returns to {ground}, and nothing noisy does", load.at())
+            yield _heard(load, ground, usual[0], noisy.get(ground, []))
+
+
+def _heard(load: Load, ground: str, usual: tuple[str | None, int], noisy: list[str]) -> Finding:
+    def working() -> list[str]:
+        return [
+            f"the first ground on its way back: {ground}",
+            f"most audio devices return to {usual[0]}: {usual[1]}",
+            f"motors, ignitions and coils at {ground}: {', '.join(noisy) or 'none'}",
+        ]
+
+    if ground != usual[0]:
+        message = f"it returns to {ground}, other audio devices to {usual[0]}"
+        return warns(load.id, message, load.at(), remedy=f"Return it to {usual[0]}.", working=working)
+    if noisy:
+        loud = ", ".join(noisy)
+        message = f"{loud} returns to {ground} as well"
+        return warns(load.id, message, load.at(), remedy=f"Return {loud} to another ground.", working=working)
+    return passes(load.id, f"it returns to {ground}, and nothing noisy does", load.at(), working=working)
 
 
 def _first(point: str, circuit: Circuit, grounds: set[str]) -> str | None:
@@ -100,8 +116,13 @@ def returns_make_no_loops(electrical: Electrical, circuit: Circuit) -> Iterator[
         return
     in_loops = {edges[index].id for index in analysis.meshed if analysis.side[index] in _RETURNS}
     looped = [wire for wire in electrical.wires if wire.id in in_loops] if in_loops else []
+
+    def working() -> list[str]:
+        returns = sum(side in _RETURNS for side in analysis.side)
+        return [f"wires and devices on the return side: {returns}", f"of these in a loop: {len(in_loops)}"]
+
     if not looped:
-        yield passes("aircraft", "no return lies in a loop", electrical.at("wires"))
+        yield passes("aircraft", "no return lies in a loop", electrical.at("wires"), working=working)
     else:
         named = ", ".join(wire.id for wire in looped[:6])
         yield warns(
@@ -109,6 +130,7 @@ def returns_make_no_loops(electrical: Electrical, circuit: Circuit) -> Iterator[
             f"{len(looped)} returns lie in a loop: {named}",
             *(wire.at() for wire in looped[:6]),
             remedy="Take one of them out, or see that both are meant.",
+            working=working,
         )
 
 
@@ -151,37 +173,123 @@ def _stud(stud: Junction | Ground, terminals: int, studs: int) -> Finding:
         f"{terminals} terminals on {studs} {'stud' if studs == 1 else 'studs'}; no more than {most} belong there",
         stud.at(),
         remedy=f"Move {terminals - most} of them to another stud.",
+        working=lambda: [
+            f"ends of wires, and frames that sit on it: {terminals}",
+            f"{studs} studs x {_MOST_ON_A_STUD} = {most} (AC 21-99, read for grounds; AC 43.13-1B 11-174, from memory)",
+            f"margin: {most - terminals}",
+        ],
     )
 
 
 @rule(
-    "electrical/bonding",
-    title="Bonding resistance",
-    asks="Is the measured resistance of every bond within the published figure?",
-    references=("ac43-11-188-189",),
+    "electrical/source-stud",
+    title="A stud for each source",
+    asks="Has the return of every source a stud of its own?",
+    references=("ac-21-99-ground-stud",),
     due=Stage.SYSTEMS,
-    remedy="Clean the faces to bare metal, fasten the bond anew and measure again.",
+    remedy="Return the sources to different studs.",
 )
-def bonds_are_low(electrical: Electrical) -> Iterator[Finding]:
-    """A jumper has at most 0.003 ohm, a frame of equipment at most 0.0025 ohm to structure; both were read."""
-    if not electrical.bonds:
-        yield no_data(
-            "aircraft", "no bond is recorded", electrical.at(), remedy="Record 'bonds' with what was measured."
-        )
-    for bond in electrical.bonds:
-        if bond.resistance is None:
-            yield no_data(
-                bond.id, "its resistance is not recorded", bond.at(), remedy="Measure it and record 'resistance'."
-            )
-            continue
-        allowed = _BOND_OHMS[bond.kind]
-        milli, most = bond.resistance.si * 1000, allowed * 1000
-        yield at_most(
-            bond.id,
-            milli,
-            most,
-            "mohm",
-            f"{milli:.4g} mohm across this {bond.kind}; {most:g} mohm is allowed",
-            bond.at("resistance"),
-            remedy="Clean the faces to bare metal, fasten it anew and measure again.",
-        )
+def sources_have_own_studs(electrical: Electrical) -> Iterator[Finding]:
+    """The grounds that the sources' returns lead to are counted: on each there must be as many studs as sources. One stud that
+    comes loose then takes one source, not two.
+    """
+    sources = [source for source in electrical.sources if source.kind != "ground-power"]
+    if len(sources) < _TWO:
+        yield not_applicable("aircraft", "no two sources are recorded", electrical.at("sources"))
+        return
+    ends = {wire.from_: wire.to for wire in electrical.wires} | {
+        wire.to: wire.from_ for wire in electrical.wires if wire.to.endswith(".return")
+    }
+    grounds = {ground.id: ground for ground in electrical.grounds}
+    at: dict[str, list[Source]] = {}
+    for source in sources:
+        ground = grounds.get(ends.get(f"{source.id}.return", "").partition(".")[0])
+        if ground is None:
+            message = "no wire is recorded from its return to a ground"
+            yield no_data(source.id, message, source.at(), remedy="Record that wire.")
+        else:
+            at.setdefault(ground.id, []).append(source)
+    for name, returned in at.items():
+        yield _own_studs(grounds[name], returned)
+
+
+_TWO = 2
+
+
+def _own_studs(ground: Ground, returned: list[Source]) -> Finding:
+    studs = ground.studs or 1
+    named = " and ".join(source.id for source in returned)
+    return at_most(
+        ground.id,
+        len(returned),
+        studs,
+        "sources",
+        f"{named} {'returns' if len(returned) == 1 else 'return'} here, to {studs} {'stud' if studs == 1 else 'studs'}",
+        ground.at("studs"),
+        *(source.at() for source in returned),
+        remedy="Return them to different studs.",
+        working=lambda: [
+            f"sources that return here: {named}",
+            f"studs recorded, else 1: {studs}",
+            "wanted: separate grounds for each power source (AC 21-99, read)",
+        ],
+    )
+
+
+@rule(
+    "electrical/avionics-ground",
+    title="Avionics return to one ground",
+    asks="Do all loads of an avionics bus return to one ground that is not the engine or the airframe?",
+    references=("ac43-11-186-f",),
+    due=Stage.SYSTEMS,
+    remedy="Return avionics to one block of their own.",
+    at_worst=Verdict.WARN,
+)
+def avionics_return_to_one_ground(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """Asked are the loads whose nearest bus is recorded as `avionics`. The first ground on the way back of each is looked up:
+    most of them name the single point, the others are told, and so is a single point on engine or airframe, where other
+    currents flow. The AC calls a single point often best, so this rule warns at most.
+    """
+    avionics = {bus.id for bus in electrical.buses if bus.avionics}
+    if not avionics:
+        yield not_applicable("aircraft", "no bus is recorded as avionics", electrical.at("buses"))
+        return
+    grounds = {ground.id: ground for ground in electrical.grounds}
+    loads = [load for load in electrical.loads if _bus_of(load.id, circuit) in avionics]
+    first = {load.id: _first(f"{load.id}.return", circuit, set(grounds)) for load in loads}
+    usual = Counter(ground for ground in first.values() if ground).most_common(1)
+    if not loads:
+        yield not_applicable("aircraft", "no load hangs on an avionics bus", electrical.at("buses"))
+    for load in loads:
+        ground = first[load.id]
+        if ground is None:
+            yield no_data(load.id, "no ground is recorded on its way back", load.at())
+        else:
+            yield _single_point(load, grounds[ground], usual[0])
+
+
+def _bus_of(point: str, circuit: Circuit) -> str | None:
+    towards, buses = circuit.analysis.towards, circuit.network.buses
+    while point not in buses:
+        if point not in towards:
+            return None
+        point = towards[point].towards
+    return point
+
+
+def _single_point(load: Load, ground: Ground, usual: tuple[str, int]) -> Finding:
+    def working() -> list[str]:
+        return [
+            f"the first ground on its way back: {ground.id}, {ground.kind}",
+            f"loads of avionics buses at {usual[0]}: {usual[1]}",
+            "wanted: one point, apart from power returns (AC 43.13-1B 11-186f, read)",
+        ]
+
+    if ground.id != usual[0]:
+        message = f"it returns to {ground.id}, other avionics to {usual[0]}"
+        return warns(load.id, message, load.at(), remedy=f"Return it to {usual[0]}.", working=working)
+    if ground.kind in {"engine", "airframe"}:
+        message = f"it returns to {ground.id}, which is the {ground.kind}"
+        remedy = "Return avionics to a block of their own."
+        return warns(load.id, message, load.at(), ground.at("kind"), remedy=remedy, working=working)
+    return passes(load.id, f"it returns to {ground.id}, as other avionics do", load.at(), working=working)

@@ -36,7 +36,7 @@ _GENERATORS = frozenset({"alternator", "generator"})
 
 @fact
 def wire_ohms(electrical: Electrical) -> dict[str, float]:
-    """The resistance of each copper wire whose size and length are recorded, in the hottest air around it."""
+    """The resistance of each wire whose size and length are recorded, in the hottest air around it."""
     bundles = {bundle.id: bundle for bundle in electrical.bundles}
     found = {}
     for wire in electrical.wires:
@@ -47,11 +47,11 @@ def wire_ohms(electrical: Electrical) -> dict[str, float]:
 
 
 def _ohms(wire: Wire, bundle: Bundle | None) -> float | None:
-    per_1000_ft = ohm_per_1000_ft(wire.size.name) if wire.size else None
-    if per_1000_ft is None or wire.length is None or wire.material != "copper":
+    per_1000_ft = ohm_per_1000_ft(wire.size.name, wire.material) if wire.size else None
+    if per_1000_ft is None or wire.length is None:
         return None
     warm = max(20.0, bundle.ambient.to("degC")) if bundle and bundle.ambient else 20.0
-    return resistance_at(per_1000_ft, warm) * wire.length.to("ft") / 1000
+    return resistance_at(per_1000_ft, warm, wire.material) * wire.length.to("ft") / 1000
 
 
 @fact

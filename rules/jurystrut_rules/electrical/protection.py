@@ -5,7 +5,9 @@ from __future__ import annotations
 from math import ceil, floor, inf
 from typing import TYPE_CHECKING
 
+from jurystrut.calculations.errors import OutsideTable
 from jurystrut.rulebook import Finding, Stage, Verdict, at_least, at_most, fails, no_data, not_applicable, rule, warns
+from jurystrut_rules.electrical.tables import circular_mils, protector_table
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -15,7 +17,7 @@ if TYPE_CHECKING:
     from jurystrut.records.electrical import Electrical, Protection, Wire
     from jurystrut_rules.electrical.circuit import Circuit
 
-__all__ = ["fuses_have_spares", "protection_fits_wire"]
+__all__ = ["fuses_have_spares", "protection_fits_wire", "protector_suits_size"]
 
 
 @rule(
@@ -29,6 +31,7 @@ __all__ = ["fuses_have_spares", "protection_fits_wire"]
         "ac43-figure-11-5",
         "ac43-figure-11-6",
         "ac43-table-11-9",
+        "ac43-aluminium",
         "23-1357-a",
     ),
     due=Stage.SYSTEMS,
@@ -96,6 +99,12 @@ def _protected(wire: Wire, let_through: float, carries: Ampacity | str, circuit:
 
 
 def _unprotected(wire: Wire) -> Finding:
+    def working() -> list[str]:
+        return [
+            "let-through rating of the wire: without limit, for a battery delivers whatever is asked of it",
+            f"exemption recorded: {wire.serves or 'none'} (old 23.1357(a) knows starter mains and harmless circuits)",
+        ]
+
     if wire.serves == "short-lead":
         remedy = "Keep it as short as the installation allows, out of reach of metal; the authority decides whether it is short."
         return warns(
@@ -103,9 +112,11 @@ def _unprotected(wire: Wire) -> Finding:
             f"declared a short lead without protection, {wire.length or 'length not recorded'}",
             wire.at("serves"),
             remedy=remedy,
+            working=working,
         )
     message = "nothing between a source and this wire ever opens"
-    return fails(wire.id, message, wire.at(), remedy="Fit a protective device at the source end of this wire.")
+    remedy = "Fit a protective device at the source end of this wire."
+    return fails(wire.id, message, wire.at(), remedy=remedy, working=working)
 
 
 def _upstream(wire: Wire, circuit: Circuit) -> Iterator[str]:
@@ -119,6 +130,79 @@ def _upstream(wire: Wire, circuit: Circuit) -> Iterator[str]:
     ratings = [(e.id, e.capacity) for e in circuit.analysis.path(outer) if e.kind == "protection"]
     yield "protective devices on the way to the sources: " + (
         ", ".join(f"{i} {c:g} A" for i, c in ratings) or "none on a single way"
+    )
+
+
+@rule(
+    "electrical/protector-by-size",
+    title="Device by size of wire",
+    asks="Is every protective device no larger than Table 11-3 lists for the thinnest wire right behind it?",
+    references=("ac43-table-11-3", "ac43-11-49"),
+    due=Stage.SYSTEMS,
+    remedy="Fit a smaller device or thicker wire, or record why the wire's own conditions allow it.",
+    at_worst=Verdict.WARN,
+)
+def protector_suits_size(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """Table 11-3 lists the largest breaker and fuse for a size of copper, in hot air and a full bundle. Links and limiters are
+    held against its fuses. A wire that lies in no bundle may have the next higher breaker. The wire's own conditions may move
+    the rating either way, and electrical/wire-protection judges those; so exceeding the table warns at most, and the two
+    are not demanded at once.
+    """
+    thinnest = _thinnest_behind(electrical, circuit)
+    if not electrical.protection:
+        yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
+    for device in electrical.protection:
+        wire = thinnest.get(device.id)
+        if wire is None or wire.size is None:
+            message = "no copper wire of a recorded size hangs on it alone"
+            yield not_applicable(device.id, message, device.at())
+            continue
+        try:
+            yield _by_size(device, wire, wire.size.name)
+        except OutsideTable as outside:
+            yield not_applicable(device.id, str(outside), device.at("kind"), wire.at("size"))
+
+
+def _thinnest_behind(electrical: Electrical, circuit: Circuit) -> dict[str, Wire]:
+    """The thinnest copper wire between each device and the next one, towards the loads."""
+    analysis, edges = circuit.analysis, circuit.network.edges
+    nearest: dict[str, str] = {}  # the device before a point, by the point
+    for point, (towards, index) in reversed(analysis.towards.items()):  # nearest the sources first
+        before = edges[index].id if edges[index].kind == "protection" else nearest.get(towards)
+        if before:
+            nearest[point] = before
+    found: dict[str, tuple[float, Wire]] = {}
+    for wire in electrical.wires:
+        edge = edges[circuit.edge_of[wire.id][0]]
+        device = nearest.get(edge.end) if edge.end in analysis.towards else None
+        cmil = circular_mils(wire.size.name) if wire.size else None
+        if device and cmil and wire.material == "copper" and (device not in found or cmil < found[device][0]):
+            found[device] = cmil, wire
+    return {device: wire for device, (_, wire) in found.items()}
+
+
+def _by_size(device: Protection, wire: Wire, size: str) -> Finding:
+    breaker = device.kind == "breaker"
+    table = protector_table()
+    listed = table.largest_breaker(size) if breaker else table.largest_fuse(size)
+    alone = breaker and not wire.bundle
+    most = min((a for a in table.breakers.values() if a and a > listed), default=listed) if alone else listed
+    what = "breaker" if breaker else "fuse"
+    return at_most(
+        device.id,
+        device.rating.si,
+        most,
+        "A",
+        f"{device.rating} before {wire.id}, {wire.size}; Table 11-3 lists a {what} of {most:g} A",
+        device.at("rating"),
+        wire.at("size"),
+        remedy=f"Fit {most:g} A or less, or record why this wire's conditions allow more.",
+        working=lambda: [
+            f"recorded: {device.kind} of {device.rating}; thinnest copper wire up to the next device: {wire.id}, {wire.size}",
+            f"Table 11-3, {what}, {size} AWG: {listed:g} A (read; its conditions are from memory)",
+            *([f"in no bundle, so the next higher breaker: {most:g} A (11-49, read)"] if alone else []),
+            f"margin: {most - device.rating.si:g} A",
+        ],
     )
 
 

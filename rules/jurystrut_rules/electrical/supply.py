@@ -1,29 +1,26 @@
-"""Do the sources carry the loads, and does every load have a source, a return and a switch?"""
+"""Do the sources carry the loads, and does every load have a source and a return?"""
 
 from __future__ import annotations
 
-from math import inf
+from functools import partial
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import (
     Finding,
     MissingRecord,
     Stage,
-    Verdict,
     at_most,
     fails,
     no_data,
     not_applicable,
     passes,
     rule,
-    warns,
 )
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.calculations.circuit import Sink
-    from jurystrut.positions import Spot
     from jurystrut.records.electrical import Electrical, Load, Source
     from jurystrut_rules.electrical.circuit import Circuit
 
@@ -97,70 +94,41 @@ def _phase(phase: str, loads: list[Load], generators: list[Source]) -> Finding:
     )
 
 
-_LIVE_LIMIT = 5.0  # amperes, 14 CFR 23.1361(b) before amendment 64, from memory
-
-
 @rule(
     "electrical/load-circuit",
-    title="Source, return and switch for every load",
-    asks="Has every load a way from a source, a way back, and a way to be switched off?",
-    references=("23-1351-a", "23-1361", "ac43-11-51"),
+    title="Source and return for every load",
+    asks="Has every load a way from a source and a way back?",
+    references=("23-1351-a",),
     due=Stage.SYSTEMS,
-    remedy="Record the missing wire, ground or switch; if it is not there, fit it.",
+    remedy="Record the missing wire or ground; if it is not there, fit it.",
     no_deviation="without a feed or a return a load does not work, whatever the reason",
 )
 def load_has_circuit(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
-    """Each load is looked for in the network that the wires and devices make.
-
-    It must be reached from a source, its return must lead to a source's return, and with every switch open it must lose one
-    of the two. A breaker is no switch: AC 43.13-1B does not recommend using one so. A load that is meant to stay live says
-    why, and what feeds it opens at 5 A or less (old 23.1361(b), from memory; it also lets the engine's own circuits stay
-    live). So a missing switch or a larger device is a warning, a missing source or return a failure.
+    """Each load is looked for in the network that the wires and devices make: it must be reached from a source, and its return
+    must lead to a source's return. Whether something switches it off is asked by electrical/load-switch.
     """
     network = circuit.network
     fed, returned = network.fed(), network.returned()
-    live, live_return = network.fed(closed=False), network.returned(closed=False)
     if not network.sinks:
         yield not_applicable("aircraft", "no load is recorded", electrical.at())
     coils = {switch.id: switch for switch in electrical.switches if switch.coil}
     for sink in network.sinks:
-        load = circuit.loads.get(sink.id)
-        spot = (load or coils[sink.id]).at()
+        spot = (circuit.loads.get(sink.id) or coils[sink.id]).at()
         if sink.point not in fed:
             yield fails(sink.id, "no source feeds this load", spot, remedy="Record or fit the wire that feeds it.")
         elif sink.back not in returned:
             yield fails(sink.id, "this load has no way back to a source", spot, remedy="Record or fit its return wire.")
-        elif sink.point in live and sink.back in live_return:
-            yield _stays_live(sink, load, spot, circuit)
         else:
-            yield passes(sink.id, "a source feeds it, it has a return, and a switch cuts it off", spot)
+            working = partial(_ways, circuit, sink)
+            yield passes(sink.id, "a source feeds it, and it has a return", spot, working=working)
 
 
-def _stays_live(sink: Sink, load: Load | None, spot: Spot, circuit: Circuit) -> Finding:
-    if load is None:
-        return warns(
-            sink.id,
-            "nothing but a breaker or fuse cuts this coil off; what it closes stays closed",
-            spot,
-            remedy="Fit a switch.",
-        )
-    if load.always_live is None:
-        return warns(
-            sink.id,
-            "nothing but a breaker or fuse cuts this load off",
-            spot,
-            remedy="Fit a switch, or record why it is 'always_live'.",
-        )
-    reaching = circuit.analysis.available.get(sink.point, 0.0)
-    opens = f"what feeds it opens at {reaching:g} A" if reaching < inf else "nothing that feeds it ever opens"
-    return at_most(
-        sink.id,
-        reaching,
-        _LIVE_LIMIT,
-        "A",
-        f"meant to stay live ({load.always_live}); {opens}",
-        load.at("always_live"),
-        remedy=f"Protect it at {_LIVE_LIMIT:g} A or less next to the source.",
-        working=lambda: [f"the greatest current that its supply lets through: {reaching:g} A"],
-        otherwise=Verdict.WARN,
-    )
+def _ways(circuit: Circuit, sink: Sink) -> list[str]:
+    return [
+        f"from {sink.point} towards the sources: {_way(circuit, sink.point)}",
+        f"from {sink.back} back to a source: {_way(circuit, sink.back)}",
+    ]
+
+
+def _way(circuit: Circuit, point: str) -> str:
+    return ", ".join(edge.id for edge in circuit.analysis.path(point)) or "joined at once, or by more than one way"

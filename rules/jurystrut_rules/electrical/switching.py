@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import (
@@ -143,7 +144,16 @@ def one_switch_in_a_feed(electrical: Electrical, circuit: Circuit) -> Iterator[F
             *(switches[id_].at() for id_ in own[1:]),
             load.at(),
             remedy=f"Leave {' or '.join(own)} out.",
+            working=partial(_counted, ways[load.id], own),
         )
+
+
+def _counted(way: list[str], own: list[str]) -> list[str]:
+    return [
+        f"switches on its way to the first bus and back: {', '.join(way) or 'none'}",
+        f"of these no other load hangs on: {', '.join(own) or 'none'}",
+        "the most: 1 (common practice, no source)",
+    ]
 
 
 @rule(
@@ -180,10 +190,19 @@ def master_disconnects(electrical: Electrical, circuit: Circuit) -> Iterator[Fin
 def _disconnected(source: Source, electrical: Electrical, left: Network, opened: list[str]) -> Finding:
     fed = replace(left, supplies=tuple(s for s in left.supplies if s.id == source.id)).fed()
     reached = [bus for bus in electrical.buses if bus.id in fed]
+
+    def working() -> list[str]:
+        return [
+            f"opened: {', '.join(opened)}",
+            f"field: {source.field or 'none'}{', still fed' if source.field in left.fed() else ''}",
+            f"buses that it still reaches: {', '.join(bus.id for bus in reached) or 'none'}",
+        ]
+
     if source.field and source.field not in left.fed():
-        return passes(source.id, f"with {', '.join(opened)} open its field has no current", source.at())
+        message = f"with {', '.join(opened)} open its field has no current"
+        return passes(source.id, message, source.at(), working=working)
     if not reached:
-        return passes(source.id, f"with {', '.join(opened)} open it reaches no bus", source.at())
+        return passes(source.id, f"with {', '.join(opened)} open it reaches no bus", source.at(), working=working)
     named = ", ".join(bus.id for bus in reached)
     return warns(
         source.id,
@@ -191,7 +210,7 @@ def _disconnected(source: Source, electrical: Electrical, left: Network, opened:
         source.at(),
         *(bus.at() for bus in reached),
         remedy=f"Let the master open the way from {source.id} to {named}, next to the source.",
-        working=lambda: [f"opened: {', '.join(opened)}"],
+        working=working,
     )
 
 
@@ -224,8 +243,19 @@ def dangerous_switches_are_guarded(electrical: Electrical) -> Iterator[Finding]:
     if not declared:
         yield not_applicable("aircraft", "no switch is recorded as dangerous to move", electrical.at("switches"))
     for switch in declared:
-        if switch.guarded:
-            yield passes(switch.id, f"guarded; moved by accident, {switch.by_accident}", switch.at("by_accident"))
-        else:
-            message = f"without a guard; moved by accident, {switch.by_accident}"
-            yield warns(switch.id, message, switch.at("by_accident"), remedy="Fit a guard over it.")
+        yield _guarded(switch)
+
+
+def _guarded(switch: Switch) -> Finding:
+    def working() -> list[str]:
+        return [
+            f"recorded: by_accident: {switch.by_accident}",
+            f"recorded: guarded: {str(switch.guarded).lower()}",
+            "wanted: a guard (common practice, no source)",
+        ]
+
+    spot = switch.at("by_accident")
+    if switch.guarded:
+        return passes(switch.id, f"guarded; moved by accident, {switch.by_accident}", spot, working=working)
+    message = f"without a guard; moved by accident, {switch.by_accident}"
+    return warns(switch.id, message, spot, remedy="Fit a guard over it.", working=working)

@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from jurystrut.calculations.conductors import BundleTable, ConductorTables, FreeAirCurve, TableRow
+from jurystrut.calculations.conductors import BundleTable, ConductorTables, FreeAirCurve, ProtectorTable, TableRow
 from jurystrut.calculations.opening import OpeningTimes, TimeRow
 from jurystrut.rulebook import read_table
 
@@ -23,6 +23,7 @@ __all__ = [
     "insulation_celsius",
     "ohm_per_1000_ft",
     "pounds_per_1000_ft",
+    "protector_table",
     "switch_factor",
 ]
 
@@ -51,10 +52,23 @@ def conductor_tables() -> ConductorTables:
     return ConductorTables(free_air, installed, BundleTable(_LOADINGS, factors), altitudes)
 
 
-def ohm_per_1000_ft(size: str) -> float | None:
-    """A copper conductor's resistance at 20 degC by its size's name; None where Table 11-9 has no such size."""
+def ohm_per_1000_ft(size: str, metal: str = "copper") -> float | None:
+    """A conductor's resistance at 20 degC by its size's name; None where Table 11-9 or, for aluminium, 11-10 has no such size."""
+    if metal == "aluminium":
+        return _aluminium_ohms().get(size)
     row = conductor_tables().installed.get(size)
     return row.ohm_per_1000_ft if row else None
+
+
+@cache
+def _aluminium_ohms() -> dict[str, float]:
+    return {_cell(row, "size"): _value(row, "ohm") for row in _table("table_11_10").rows}
+
+
+@cache
+def protector_table() -> ProtectorTable:
+    """Table 11-3: the largest breaker and fuse by size of wire."""
+    return ProtectorTable.from_rows(_table("table_11_3").rows)
 
 
 @cache
@@ -97,10 +111,10 @@ def blade_times() -> OpeningTimes:
 
 
 @cache
-def allowed_strands(size: str) -> tuple[int, int] | None:
-    """Table 11-13: nicked and broken strands that a copper wire of a size may have; None for a size it does not list."""
+def allowed_strands(size: str, metal: str) -> tuple[int, int] | None:
+    """Table 11-13: nicked and broken strands that a wire of a size and metal may have; None for what it does not list."""
     for row in _table("table_11_13").rows:
-        if _cell(row, "size") == size:
+        if (_cell(row, "size"), _cell(row, "metal")) == (size, metal):
             return int(_cell(row, "nicked")), int(_cell(row, "broken"))
     return None
 

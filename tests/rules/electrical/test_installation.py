@@ -37,10 +37,12 @@ CASES = [
     ("grommet", "hole_clearance: 1/2 in", PASS, 0.5, 0.375),
     ("grommet", "hole_clearance: 3/8 in", PASS, 0.375, 0.375),
     ("grommet", "hole_clearance: 0.37 in, grommets: false", FAIL, 0.37, 0.375),
-    ("slack", "sag: 3/8 in, spare_terminations: 2", PASS, 0.375, 0.5),
-    ("slack", "sag: 1/2 in, spare_terminations: 2", PASS, 0.5, 0.5),
-    ("slack", "sag: 0.51 in, spare_terminations: 2", WARN, 0.51, 0.5),
-    ("slack", "sag: 1/2 in, spare_terminations: 1", WARN, 1, 2),
+    ("slack", "sag: 3/8 in", PASS, 0.375, 0.5),
+    ("slack", "sag: 1/2 in", PASS, 0.5, 0.5),
+    ("slack", "sag: 0.51 in", WARN, 0.51, 0.5),
+    ("spare-length", "spare_terminations: 3", PASS, 3, 2),
+    ("spare-length", "spare_terminations: 2", PASS, 2, 2),
+    ("spare-length", "spare_terminations: 1", WARN, 1, 2),
     ("control-clearance", "control_distance: 3/4 in", PASS, 0.75, 0.5),
     ("control-clearance", "control_distance: 1/2 in", PASS, 0.5, 0.5),
     ("control-clearance", "control_distance: 0.49 in", WARN, 0.49, 0.5),
@@ -101,12 +103,12 @@ def test_a_drip_loop_is_there_or_not() -> None:
     ("rule", "fields", "verdict", "measured", "limit"),
     [
         # Table 11-13: two nicked of 20 AWG and none broken, four nicked of 12 AWG, six broken of 8 AWG.
-        ("strands", "size: 20 AWG, nicked: 1", PASS, 1, 2),
-        ("strands", "size: 20 AWG, nicked: 2", PASS, 2, 2),
+        ("strands", "size: 20 AWG, nicked: 1, broken: 0", PASS, 1, 2),
+        ("strands", "size: 20 AWG, nicked: 2, broken: 0", PASS, 2, 2),
         ("strands", "size: 20 AWG, nicked: 3", FAIL, 3, 2),
         ("strands", "size: 20 AWG, nicked: 2, broken: 1", FAIL, 1, 0),
         ("strands", "size: 12 AWG, nicked: 5", FAIL, 5, 4),
-        ("strands", "size: 8 AWG, broken: 6", PASS, 6, 6),
+        ("strands", "size: 8 AWG, nicked: 0, broken: 6", PASS, 6, 6),
         ("strands", "size: 8 AWG, broken: 7", FAIL, 7, 6),
         ("strands", "size: 8 AWG, material: aluminium, nicked: 1", FAIL, 1, 0),
         ("splices", "splices: 0", PASS, 0, 1),
@@ -115,6 +117,9 @@ def test_a_drip_loop_is_there_or_not() -> None:
         ("marking-interval", "length: 40 in, marking_interval: 12 in", PASS, 12, 15),
         ("marking-interval", "length: 40 in, marking_interval: 15 in", PASS, 15, 15),
         ("marking-interval", "length: 40 in, marking_interval: 15.1 in", FAIL, 15.1, 15),
+        # Printed sleeves: 6 is read, that it means feet is from memory.
+        ("marking-interval", "marking_interval: 72 in, printed_sleeves: true", PASS, 72, 72),
+        ("marking-interval", "marking_interval: 73 in, printed_sleeves: true", WARN, 73, 72),
     ],
 )
 def test_wires_at_over_and_within(rule: str, fields: str, verdict: Verdict, measured: float, limit: float) -> None:
@@ -134,6 +139,32 @@ def test_where_nobody_looked_there_is_no_data(rule: str) -> None:
 
 def test_strands_of_a_wire_without_a_size_are_no_data() -> None:
     assert the_finding("electrical/strands", wire("nicked: 0"), "W").verdict is NO_DATA
+
+
+@pytest.mark.parametrize(
+    "fields",
+    [
+        "size: 20 AWG, nicked: 1",  # the broken ones were not counted
+        "size: 20 AWG, broken: 0",
+        "size: 0000 AWG, material: aluminium, nicked: 0, broken: 0",  # Table 11-13 ends at 000 for aluminium
+    ],
+)
+def test_strands_that_nobody_counted_or_listed_are_no_data(fields: str) -> None:
+    assert the_finding("electrical/strands", wire(fields), "W").verdict is NO_DATA
+
+
+def test_the_working_shows_record_limit_source_and_margin() -> None:
+    found = the_finding("electrical/support-spacing", bundle("support_spacing: 20 in"), "B")
+    assert found.working is not None
+    assert list(found.working()) == ["recorded: 20 in", "the most: 24 in (AC 43.13-1B 11-96a, read)", "margin: 4 in"]
+    found = the_finding("electrical/bend-radius", bundle("diameter: 0.3 in, bend_radius: 4 in"), "B")
+    assert found.working is not None
+    assert list(found.working()) == [
+        "recorded: 4 in",
+        "10 diameters x 0.3 in = 3 in",
+        "the least: 3 in (AC 43.13-1B 11-96, from memory)",
+        "margin: 1 in",
+    ]
 
 
 def test_a_wire_under_3_inches_needs_no_marking() -> None:

@@ -79,7 +79,7 @@ def test_just_over_the_ampacity_fails_at_the_wires_line() -> None:
         ("insulation: 105 degC", "its size is not recorded"),
         ("size: 18 AWG", "neither its specification nor 'insulation' tells"),
         ("size: 18 AWG, spec: bought at a fair", "neither its specification nor 'insulation' tells"),
-        ("size: 18 AWG, insulation: 105 degC, material: aluminium", "for copper"),
+        ("size: 18 AWG, insulation: 105 degC, material: aluminium", "thinner than size 8 is not recommended"),
         ("size: 18 AWG, insulation: 105 degC, bundle: B1", "ambient temperature of bundle B1 is not recorded"),
         ("size: 30 AWG, insulation: 105 degC", "Table 11-9 has no current for 30 AWG"),
     ],

@@ -9,6 +9,7 @@ from jurystrut.testing import findings, the_finding
 
 CAPACITY = "electrical/source-capacity"
 CIRCUIT = "electrical/load-circuit"
+SWITCH = "electrical/load-switch"
 
 
 def measured(found: Finding) -> float:
@@ -200,9 +201,9 @@ def unswitched(rating: str = "5 A", load: str = "") -> str:
     return text.replace("rating: 5 A", f"rating: {rating}").replace("nature: led", f"nature: led{load}")
 
 
-def test_circuit_with_nothing_but_a_breaker_warns() -> None:
+def test_switch_with_nothing_but_a_breaker_warns() -> None:
     # AC 43.13-1B paragraph 11-51: a breaker is not recommended as a switch.
-    found = the_finding(CIRCUIT, unswitched(), "L")
+    found = the_finding(SWITCH, unswitched(), "L")
     assert found.verdict is Verdict.WARN
     assert found.message == "nothing but a breaker or fuse cuts this load off"
 
@@ -218,19 +219,19 @@ LIVE = ", always_live: keeps the time"
         ("5.1 A", Verdict.WARN),  # just over; the figure is from memory
     ],
 )
-def test_circuit_meant_to_stay_live_opens_at_5_amperes(rating: str, verdict: Verdict) -> None:
-    found = the_finding(CIRCUIT, unswitched(rating, LIVE), "L")
+def test_switch_meant_to_stay_live_opens_at_5_amperes(rating: str, verdict: Verdict) -> None:
+    found = the_finding(SWITCH, unswitched(rating, LIVE), "L")
     assert found.verdict is verdict
     assert found.measured == (float(rating.removesuffix(" A")), "A")
     assert found.limit == (5, "A", "at-most")
     assert found.message == f"meant to stay live (keeps the time); what feeds it opens at {rating}"
     assert found.working is not None
-    assert found.working()[-1].endswith(rating)
+    assert found.working()[1].endswith(rating)
 
 
-def test_circuit_meant_to_stay_live_without_protection_warns() -> None:
+def test_switch_meant_to_stay_live_without_protection_warns() -> None:
     text = without("W1").replace("from: SW, to: L", "from: MAIN, to: L").replace("nature: led", f"nature: led{LIVE}")
-    found = the_finding(CIRCUIT, text, "L")
+    found = the_finding(SWITCH, text, "L")
     assert found.verdict is Verdict.WARN
     assert found.message == "meant to stay live (keeps the time); nothing that feeds it ever opens"
 
@@ -246,29 +247,38 @@ electrical:
 """
 
 
-def test_circuit_of_a_coil_is_judged_like_a_loads() -> None:
-    assert the_finding(CIRCUIT, COIL.format(first="SW"), "K").verdict is Verdict.PASS
-    always = the_finding(CIRCUIT, COIL.format(first="BAT.return"), "K")
+def test_switch_of_a_coil_is_judged_like_a_loads() -> None:
+    assert the_finding(SWITCH, COIL.format(first="SW"), "K").verdict is Verdict.PASS
+    always = the_finding(SWITCH, COIL.format(first="BAT.return"), "K")
     assert always.verdict is Verdict.WARN
     assert always.message == "nothing but a breaker or fuse cuts this coil off; what it closes stays closed"
     assert always.where[0].position.line == 5
-    unfed = the_finding(CIRCUIT, COIL.format(first="SW").replace("from: BAT, to: K.coil}", "from: BAT, to: K}"), "K")
-    assert unfed.verdict is Verdict.FAIL
+    loose = COIL.format(first="SW").replace("from: BAT, to: K.coil}", "from: BAT, to: K}")
+    assert the_finding(SWITCH, loose, "K").verdict is Verdict.NOT_APPLICABLE
+    assert the_finding(CIRCUIT, loose, "K").verdict is Verdict.FAIL
 
 
-def test_circuit_of_no_load_does_not_apply() -> None:
-    (found,) = findings(CIRCUIT, "electrical: {sources: [{id: BAT, kind: battery}]}")
+def test_switch_in_feed_or_return_cuts_a_load_off() -> None:
+    assert the_finding(SWITCH, WHOLE, "L").verdict is Verdict.PASS
+    assert the_finding(CIRCUIT, unswitched(), "L").verdict is Verdict.PASS
+
+
+@pytest.mark.parametrize("rule", [CIRCUIT, SWITCH])
+def test_circuit_of_no_load_does_not_apply(rule: str) -> None:
+    (found,) = findings(rule, "electrical: {sources: [{id: BAT, kind: battery}]}")
     assert found.verdict is Verdict.NOT_APPLICABLE
 
 
-def test_circuit_without_records_has_no_data() -> None:
-    (found,) = findings(CIRCUIT, "weights: {}")
+@pytest.mark.parametrize("rule", [CIRCUIT, SWITCH])
+def test_circuit_without_records_has_no_data(rule: str) -> None:
+    (found,) = findings(rule, "weights: {}")
     assert found.verdict is Verdict.NO_DATA
     assert "no section 'electrical'" in found.message
 
 
-def test_circuit_of_an_aircraft_without_electrics_does_not_apply() -> None:
+@pytest.mark.parametrize("rule", [CIRCUIT, SWITCH])
+def test_circuit_of_an_aircraft_without_electrics_does_not_apply(rule: str) -> None:
     (found,) = findings(
-        CIRCUIT, "aircraft: {name: Test Article, authority: US, stage: operating, without: [electrical]}"
+        rule, "aircraft: {name: Test Article, authority: US, stage: operating, without: [electrical]}"
     )
     assert found.verdict is Verdict.NOT_APPLICABLE

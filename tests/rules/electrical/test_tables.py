@@ -12,9 +12,14 @@ from jurystrut.calculations.errors import OutsideTable
 from jurystrut.rulebook import read_table
 from jurystrut_rules.electrical.tables import (
     allowable_drop,
+    allowed_strands,
+    blade_ratings,
+    circular_mils,
     conductor_tables,
     insulation_celsius,
     ohm_per_1000_ft,
+    pounds_per_1000_ft,
+    protector_table,
     switch_factor,
 )
 
@@ -156,25 +161,47 @@ BLADE_TIMES = """
 600 - 0.1
 """
 
-# AC 43.13-1B Table 11-13, read: size, strands, nicked, broken; its ranges 24-14, 12-10, 8-4, 2-1 and 0-00 written out.
+# AC 43.13-1B Table 11-13, read: size, metal, strands, nicked, broken; its ranges 24-14, 12-10, 8-4, 2-1 and 0-00, and 8-000
+# for aluminium, written out.
 TABLE_11_13 = """
-24 19 2 0
-22 19 2 0
-20 19 2 0
-18 19 2 0
-16 19 2 0
-14 19 2 0
-12 37 4 0
-10 37 4 0
-8 133 6 6
-6 133 6 6
-4 133 6 6
-2 665-817 6 6
-1 665-817 6 6
-0 1045-1330 6 6
-00 1045-1330 6 6
-000 1665- 6 6
-0000 2109- 6 6
+24 copper 19 2 0
+22 copper 19 2 0
+20 copper 19 2 0
+18 copper 19 2 0
+16 copper 19 2 0
+14 copper 19 2 0
+12 copper 37 4 0
+10 copper 37 4 0
+8 copper 133 6 6
+6 copper 133 6 6
+4 copper 133 6 6
+2 copper 665-817 6 6
+1 copper 665-817 6 6
+0 copper 1045-1330 6 6
+00 copper 1045-1330 6 6
+000 copper 1665- 6 6
+0000 copper 2109- 6 6
+8 aluminium all 0 0
+6 aluminium all 0 0
+4 aluminium all 0 0
+2 aluminium all 0 0
+1 aluminium all 0 0
+0 aluminium all 0 0
+00 aluminium all 0 0
+000 aluminium all 0 0
+"""
+
+# AC 43.13-1B Table 11-10, from memory: size, amperes at 105 and 150 degC, ohms per 1000 ft.
+TABLE_11_10 = """
+8 30 45 1.093
+6 40 61 0.641
+4 54 82 0.427
+2 76 113 0.268
+1 90 133 0.214
+0 102 153 0.169
+00 117 178 0.133
+000 138 209 0.109
+0000 163 248 0.085
 """
 
 # Estimated weight of ETFE-insulated wire, lb per 1000 ft: computed, nothing published was found.
@@ -192,7 +219,8 @@ WIRE_WEIGHT = """
 COLUMNS = {
     "blade_fuses": ("amperes colour", BLADE_FUSES),
     "blade_times": ("percent least most", BLADE_TIMES),
-    "table_11_13": ("size strands nicked broken", TABLE_11_13),
+    "table_11_10": ("size a105 a150 ohm", TABLE_11_10),
+    "table_11_13": ("size metal strands nicked broken", TABLE_11_13),
     "wire_weight": ("size pounds", WIRE_WEIGHT),
     "table_11_3": ("size breaker fuse", TABLE_11_3),
     "table_11_4": ("volts load factor", TABLE_11_4),
@@ -204,7 +232,7 @@ COLUMNS = {
     "wire_types": ("spec celsius", WIRE_TYPES),
 }
 
-NAMES = frozenset({"size", "load", "spec", "colour", "strands"})
+NAMES = frozenset({"size", "metal", "load", "spec", "colour", "strands"})
 """Columns of names, compared as text: size 00 is not size 0."""
 
 
@@ -261,6 +289,50 @@ def test_the_rules_see_the_bundle_curves_cell_by_cell() -> None:
         for percent, factor in zip((20, 40, 60, 80, 100), factors, strict=True):
             if factor != "-":
                 assert bundles.factor(int(wires), percent / 100) == float(factor)
+
+
+def test_the_rules_see_table_11_3_cell_by_cell() -> None:
+    table = protector_table()
+    for size, breaker, fuse in published(TABLE_11_3):
+        assert table.largest_fuse(size) == float(fuse)
+        if breaker == "-":
+            with pytest.raises(OutsideTable, match="breaker for sizes 22 to 2, not for"):
+                table.largest_breaker(size)
+        else:
+            assert table.largest_breaker(size) == float(breaker)
+    with pytest.raises(OutsideTable):
+        table.largest_fuse("24")
+
+
+def test_the_rules_see_table_11_13_cell_by_cell() -> None:
+    for size, metal, _, nicked, broken in published(TABLE_11_13):
+        assert allowed_strands(size, metal) == (int(nicked), int(broken))
+    assert allowed_strands("26", "copper") is None
+    assert allowed_strands("10", "aluminium") is None
+
+
+def test_the_rules_see_the_resistance_of_aluminium() -> None:
+    for size, a105, a150, ohm in published(TABLE_11_10):
+        assert ohm_per_1000_ft(size, "aluminium") == float(ohm)
+        # The reference's own cross-check: both currents are 0.79 to 0.80 of copper's in Table 11-9, which was read.
+        copper = conductor_tables().installed[size].currents
+        assert float(a105) / copper[105] == pytest.approx(0.795, abs=0.009)
+        assert float(a150) / copper[150] == pytest.approx(0.795, abs=0.009)
+    assert ohm_per_1000_ft("10", "aluminium") is None
+
+
+def test_warm_aluminium_follows_its_own_formula() -> None:
+    # AC 43.13-1B paragraph 11-66, read: L2 = 258.1 L1 / (238.1 + T2).
+    assert resistance_at(1.0, 80, "aluminium") == pytest.approx((238.1 + 80) / 258.1)
+    assert resistance_at(1.0, 20, "aluminium") == 1.0
+
+
+def test_the_rules_see_weights_and_ratings_cell_by_cell() -> None:
+    for size, pounds in published(WIRE_WEIGHT):
+        assert pounds_per_1000_ft(size) == float(pounds)
+    assert blade_ratings() == tuple(float(row[0]) for row in published(BLADE_FUSES))
+    for size, *_, cmil in published(TABLE_11_9):
+        assert circular_mils(size) == float(cmil)
 
 
 def test_between_two_loadings_the_higher_counts() -> None:

@@ -107,7 +107,7 @@ def test_drop_working_adds_up_wire_by_wire() -> None:
         ("size: 4 AWG", NOUGHT, "W1"),
         ("length: 25 ft", NOUGHT, "W1"),
         (FOUR, "size: 26 AWG, length: 1 ft", "W2"),
-        (FOUR, f"{NOUGHT}, material: aluminium", "W2"),
+        (FOUR, "size: 10 AWG, length: 25 ft, material: aluminium", "W2"),  # Table 11-10 begins at 8
     ],
 )
 def test_drop_without_data_on_a_wire_is_not_judged(out: str, back: str, missing: str) -> None:
