@@ -179,7 +179,7 @@ def test_a_declaration_that_does_not_hold_together_is_refused(change: dict[str, 
 
 def test_a_pack_that_cites_what_is_not_there_is_refused(tmp_path: Path) -> None:
     (tmp_path / "sources").mkdir()
-    pack = Pack("other", "US", ("jurystrut_rules.lighting",), tmp_path / "sources")
+    pack = Pack("other", "US", ("jurystrut_rules.lighting.approval",), tmp_path / "sources")
     with pytest.raises(PackError, match="is not in the pack's sources"):
         load([pack])
 

@@ -6,26 +6,25 @@ import datetime
 import operator
 import sys
 from dataclasses import dataclass, field
-from importlib import import_module
 from typing import TYPE_CHECKING, Any, cast
 
-from jurystrut.errors import MissingRecord, PackError, Problem
+from jurystrut.errors import MissingRecord, Problem
 from jurystrut.positions import Position, Spot
 from jurystrut.records import LISTS, SECTIONS
 from jurystrut.rulebook import (
     Fact,
     Finding,
-    Pack,
     Parameter,
     Reference,
     Rule,
+    Rulebook,
     Stage,
     Verdict,
     counted,
-    declared_in,
+    installed_packs,
+    load,
     no_data,
     not_applicable,
-    read_references,
     worst,
 )
 
@@ -54,23 +53,6 @@ CAUTION = (
 
 _ON_EVERYTHING = frozenset({"aircraft", "deviations"})
 """Sections that bear on every rule."""
-
-_GIVEN = frozenset({"project", "stage", "day", "rules", "judged"})
-"""Given to every rule that asks: `rules` by id, and `judged`, the results of all rules that do not ask for that, by id."""
-
-
-@dataclass(frozen=True, slots=True)
-class Rulebook:
-    """The rules, facts and sources of all packs together."""
-
-    rules: tuple[Rule, ...]
-    facts: Mapping[str, Fact]
-    references: Mapping[str, Reference]
-    packs: tuple[Pack, ...]
-
-    def cited(self, rule: Rule) -> tuple[Reference, ...]:
-        """The sources that a rule cites, the deciding one first."""
-        return tuple(self.references[name] for name in rule.references)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,52 +101,6 @@ class Judgement:
 def _elsewhere(reference: Reference, project: Project) -> bool:
     aircraft = project.aircraft
     return aircraft is not None and reference.obliges_only_its_own() and reference.authority != aircraft.authority
-
-
-def installed_packs() -> tuple[Pack, ...]:
-    """The rule packs that are installed, by entry point group `jurystrut.rules`, in the order of their names.
-
-    Raises PackError where there is none.
-    """
-    from importlib.metadata import entry_points
-
-    found = sorted(entry_points(group="jurystrut.rules"), key=lambda point: point.name)
-    if not found:  # nothing judged must not look like nothing wrong
-        raise PackError("no rule pack is installed; install jurystrut again, or a pack of your own")
-    return tuple(point.load() for point in found)
-
-
-def load(packs: Iterable[Pack]) -> Rulebook:
-    """Import the packs' modules and check that their declarations hold together; raises PackError where not."""
-    packs = tuple(packs)
-    rules: dict[str, Rule] = {}
-    facts: dict[str, Fact] = {}
-    references: dict[str, Reference] = {}
-    for pack in packs:
-        references |= read_references(pack.sources, pack.authority)
-        for module in pack.modules:
-            new_rules, new_facts = declared_in(import_module(module))
-            for rule in new_rules:
-                if rules.setdefault(rule.id, rule) is not rule:
-                    raise PackError(f"pack '{pack.name}': the rule '{rule.id}' is declared twice")
-            facts |= {fact.name: fact for fact in new_facts}
-    book = Rulebook(tuple(rules[id_] for id_ in sorted(rules)), facts, references, packs)
-    _hold_together(book)
-    return book
-
-
-def _hold_together(book: Rulebook) -> None:
-    known = _GIVEN | SECTIONS.keys() | book.facts.keys()
-    for rule in book.rules:
-        for name in rule.references:
-            if name not in book.references:
-                raise PackError(f"rule '{rule.id}' cites '{name}', which is not in the pack's sources")
-    asked = [(rule.id, rule.parameters) for rule in book.rules]
-    asked += [(fact.name, fact.parameters) for fact in book.facts.values()]
-    for name, parameters in asked:
-        for parameter in parameters:
-            if parameter.name not in known:
-                raise PackError(f"'{name}' asks for '{parameter.name}', which is neither a section nor a fact")
 
 
 def judge(

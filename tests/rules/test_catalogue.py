@@ -12,17 +12,10 @@ from jurystrut.rulebook import read_table
 ROOT = Path(__file__).parents[2]
 BOOK = load([jurystrut_rules.PACK])
 
-READ_AHEAD = {"astm-b258", "iacs-copper", "mil-hdbk-1110", "tm-55-1500-345-23"}
-"""Sources on wire that were read and that no rule or table cites yet."""
-
 FAIL_FROM_MEMORY = {
     "electrical/endurance",
     "electrical/single-failure",
     "electrical/source-failure",
-    "lighting/position-arcs",
-    "lighting/position-colours",
-    "panel/compass-deviation",
-    "panel/flight-instruments-ahead",
     "weights/empty-weight",
 }
 """Rules that may fail though their first source was not seen in a copy: they err towards safety, and the report says `from
@@ -40,7 +33,7 @@ def test_every_citation_is_in_the_registry() -> None:
 
 
 def test_every_entry_is_cited() -> None:
-    assert BOOK.references.keys() - cited() == READ_AHEAD
+    assert BOOK.references.keys() <= cited()
 
 
 def test_memory_alone_fails_nobody_but_for_the_rules_listed() -> None:

@@ -316,9 +316,10 @@ def test_anti_collision_exactly_at_either_limit_passes(rate: str) -> None:
 
 
 @pytest.mark.parametrize(("rate", "limit"), [("39.9 /min", 40), ("100.1 /min", 100), ("0 /min", 40)])
-def test_anti_collision_just_beyond_either_limit_fails(rate: str, limit: float) -> None:
+def test_anti_collision_just_beyond_either_limit_warns(rate: str, limit: float) -> None:
+    """The rate is from memory, so it fails nobody, by night either."""
     finding = flashing(rate)
-    assert finding.verdict is Verdict.FAIL
+    assert finding.verdict is Verdict.WARN
     assert finding.limit is not None
     assert finding.limit.value == limit
     assert flashing(rate, operations=DAY).verdict is Verdict.WARN
@@ -357,7 +358,7 @@ def test_a_light_without_its_rate_hides_no_other() -> None:
         "id: A, function: anti-collision, colour: white",
         "id: B, function: anti-collision, colour: white, flash_rate: 120 /min",
     )
-    assert verdicts("anti-collision", records(*lights)) == {"A": Verdict.NO_DATA, "B": Verdict.FAIL}
+    assert verdicts("anti-collision", records(*lights)) == {"A": Verdict.NO_DATA, "B": Verdict.WARN}
 
 
 def test_anti_collision_does_not_apply_without_one() -> None:

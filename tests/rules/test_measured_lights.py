@@ -114,10 +114,15 @@ BOTH = "covers_above: 75 deg, covers_below: 75 deg"
 
 @pytest.mark.parametrize(
     ("more", "wanted"),
-    [  # 23.1401(b): all round
+    [  # 23.1401(b): all round but for 0.5 sr; a gap of a degrees to 75 above and below is 2 a sin 75 pi/180, 0.5 sr at 14.829
         ("covers: [0..360 deg]", Verdict.PASS),
-        ("covers: [0..359 deg]", Verdict.WARN),
-        ("covers: [0..360 deg], blocked: [179..181 deg]", Verdict.WARN),
+        ("covers: [0..345.18 deg]", Verdict.PASS),
+        ("covers: [0..345.17 deg]", Verdict.WARN),
+        ("covers: [0..360 deg], blocked: [172.6..187.4 deg]", Verdict.PASS),
+        ("covers: [0..360 deg], blocked: [172.5..187.4 deg]", Verdict.WARN),
+        # from 30 degrees up to 75 it is a (sin 75 - sin 30): 61.49 degrees wide for the same
+        ("covers: [0..360 deg], shadows: [{bearing: 100..161.4 deg, elevation: 30..90 deg}]", Verdict.PASS),
+        ("covers: [0..360 deg], shadows: [{bearing: 100..161.5 deg, elevation: 30..90 deg}]", Verdict.WARN),
         ("colour: red", Verdict.NO_DATA),
     ],
 )
@@ -133,7 +138,8 @@ def test_one_light_fills_what_hides_another() -> None:
     finding = the_finding("lighting/anti-collision-coverage", text, "X")
     assert finding.verdict is Verdict.PASS
     assert finding.measured
-    assert finding.measured.value == 360
+    assert finding.measured.value == 0
+    assert "360 of 360 degrees are lit" in finding.message
 
 
 @pytest.mark.parametrize(

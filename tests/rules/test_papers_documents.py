@@ -53,6 +53,50 @@ def test_papers_are_not_asked_of_a_design(rule: str) -> None:
     assert [f.verdict for f in findings(f"papers/{rule}", records(None, "design"))] == [Verdict.NOT_DUE]
 
 
+LIMITED = """
+aircraft:
+  name: T
+  authority: US
+  stage: operating
+  operating_limitations: [{{id: OL, text: as issued, on: [night-vfr], says: allows{}}}]
+documents: [{{id: D-LIM, kind: operating limitations}}]
+"""
+
+
+def test_limitations_are_entered_with_the_document_that_each_stands_in() -> None:
+    """A limitation that nobody can look up is no record, and a paper whose words were not entered decides nothing."""
+    sound = the_finding("papers/operating-limitations", LIMITED.format(", document: D-LIM"), "OL")
+    assert (sound.verdict, sound.where[0].position.line) == (Verdict.PASS, 6)
+    assert the_finding("papers/operating-limitations", LIMITED.format(""), "OL").verdict is Verdict.NO_DATA
+    unentered = the_finding("papers/operating-limitations", records("operating limitations"), "entered")
+    assert (unentered.verdict, unentered.where[0].position.line) == (Verdict.NO_DATA, 2)
+    assert the_finding("papers/operating-limitations", records(None), "entered").verdict is Verdict.NO_DATA
+
+
+WEIGHED = "weights: {weighings: [{id: W1, day: 2026-05-01}, {id: W2, day: 2026-05-20}]}\n"
+
+
+@pytest.mark.parametrize(
+    ("day", "verdict"),
+    [
+        (", day: 2026-05-21", Verdict.PASS),
+        (", day: 2026-05-20", Verdict.PASS),
+        (", day: 2026-05-19", Verdict.FAIL),
+        ("", Verdict.NO_DATA),
+    ],
+)
+def test_the_weight_report_is_not_older_than_the_last_weighing(day: str, verdict: Verdict) -> None:
+    text = f"{WEIGHED}documents:\n  - {{id: D, kind: weight and balance report{day}}}\n"
+    finding = the_finding("papers/weight-report", text, "D")
+    assert (finding.verdict, finding.where[0].position.line) == (verdict, 4)
+
+
+def test_a_weight_report_with_nothing_to_contradict_is_only_there() -> None:
+    for weighings in ("", "weights: {weighings: []}\n"):
+        text = f"{weighings}documents: [{{id: D, kind: weight and balance report}}]\n"
+        assert [f.subject for f in findings("papers/weight-report", text)] == ["weight-report"]
+
+
 @pytest.mark.parametrize(
     ("fields", "verdict", "margin"),
     [

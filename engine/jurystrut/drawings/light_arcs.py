@@ -20,13 +20,12 @@ _FIRST, _STEP = 78.0, 22.0
 
 @dataclass(frozen=True, slots=True)
 class Ring:
-    """One function's lights: the sector asked for where there is one, and the sectors lit and hidden, in degrees."""
+    """One function's lights: the sector asked for where there is one, and the sectors lit, in degrees."""
 
     name: str
     colour: str
     asked: tuple[float, float] | None
     lit: tuple[tuple[float, float], ...]
-    hidden: tuple[tuple[float, float], ...] = ()
 
 
 def light_arcs(name: str, rings: Sequence[Ring]) -> Svg:
@@ -37,7 +36,7 @@ def light_arcs(name: str, rings: Sequence[Ring]) -> Svg:
 
 
 def _dark(ring: Ring) -> tuple[tuple[float, float], ...]:
-    return uncovered(ring.asked, ring.lit, ring.hidden) if ring.asked else ()
+    return uncovered(ring.asked, ring.lit) if ring.asked else ()
 
 
 def _words(ring: Ring) -> str:

@@ -6,10 +6,11 @@ from typing import Annotated, Literal
 
 from jurystrut.quantities import Angle, LuminousIntensity, Range, Rate
 from jurystrut.records.base import Named, Record
-from jurystrut.records.fields import FilePath, Flag, Id, Names, Text
+from jurystrut.records.fields import FilePath, Flag, Id, Names, Number, Text
 
-__all__ = ["Approval", "Light", "Lighting", "Measurement"]
+__all__ = ["Approval", "Light", "Lighting", "Measurement", "Shadow"]
 
+_LightName = Annotated[Id, Names("lighting.lights")]
 _LoadName = Annotated[Id, Names("electrical.loads")]
 
 
@@ -35,6 +36,17 @@ class Measurement(Record):
     """Above the horizontal, below it negative; level where left out, for example 5 deg."""
     intensity: LuminousIntensity
     """For example 44 cd."""
+
+
+class Shadow(Record):
+    """What hides a light from a part of the sky."""
+
+    bearing: Range[Angle]
+    """The sector in plan view, clockwise from the nose, for example 170..190 deg."""
+    elevation: Range[Angle]
+    """From how far above the horizontal to how far, below it negative, for example 10..90 deg."""
+    by: Text | None = None
+    """What is in the way, for example top of the fin."""
 
 
 class Light(Named):
@@ -63,11 +75,17 @@ class Light(Named):
     covers: tuple[Range[Angle], ...] = ()
     """Sectors lit in plan view, clockwise from the nose, for example [250..360 deg]."""
     blocked: tuple[Range[Angle], ...] = ()
-    """Sectors hidden by wing, fin or gear, for example [178..182 deg]."""
+    """Sectors hidden at every height by wing, fin or gear, for example [178..182 deg]."""
+    shadows: tuple[Shadow, ...] = ()
+    """What is hidden at some heights only, for example [{bearing: 170..190 deg, elevation: 10..90 deg, by: top of the fin}]."""
     flash_rate: Rate | None = None
     """Flashes a minute, for example 60 /min."""
+    in_step_with: _LightName | None = None
+    """The light with which it flashes at the same moments, wired to one flasher, for example STROBE-L."""
     intensity: LuminousIntensity | None = None
     """Measured along its axis, for example 42 cd."""
+    chromaticity: tuple[Number, Number] | None = None
+    """x and y of its light behind its cover, as measured or as its maker says, for example [0.695, 0.304]."""
     measured: tuple[Measurement, ...] = ()
     """Intensities measured in several directions, for example [{bearing: 350 deg, intensity: 44 cd}]."""
     covers_above: Angle | None = None
@@ -80,6 +98,10 @@ class Light(Named):
     """The electrical load that feeds it, for example NAV-L."""
     forward_facing: Flag = False
     """Whether it shines ahead, for example true."""
+
+    def hidden_level(self) -> tuple[Range[Angle], ...]:
+        """The sectors that are hidden from an eye level with it."""
+        return (*self.blocked, *(s.bearing for s in self.shadows if s.elevation.low.si <= 0 <= s.elevation.high.si))
 
 
 class Lighting(Record):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from jurystrut.errors import MissingRecord, PackError
 from jurystrut.positions import Spot
 from jurystrut.records.aircraft import Stage
+from jurystrut.rulebook.book import Rulebook, installed_packs, load
 from jurystrut.rulebook.findings import (
     Amount,
     Finding,
@@ -34,6 +35,7 @@ __all__ = [
     "Parameter",
     "Reference",
     "Rule",
+    "Rulebook",
     "Spot",
     "Stage",
     "Table",
@@ -45,6 +47,8 @@ __all__ = [
     "declared_in",
     "fact",
     "fails",
+    "installed_packs",
+    "load",
     "no_data",
     "not_applicable",
     "passes",

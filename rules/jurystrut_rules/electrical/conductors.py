@@ -72,7 +72,14 @@ def _loaded(wire: Wire, current: float, carries: Ampacity, how: str) -> Finding:
     "electrical/voltage-drop",
     title="Allowable voltage drop",
     asks="Is the voltage lost between the bus and each load's ground within the published allowance?",
-    references=("ac43-table-11-7", "ac43-table-11-6", "ac43-table-11-9", "ac43-table-11-10", "ac43-11-66"),
+    references=(
+        "ac43-table-11-7",
+        "ac43-table-11-6",
+        "ac43-table-11-9",
+        "ac43-table-11-10",
+        "ac43-11-66",
+        "iacs-copper",
+    ),
     due=Stage.SYSTEMS,
     remedy="Fit a thicker or shorter wire on the way to this load, or on its return.",
 )

@@ -25,7 +25,7 @@ from jurystrut.rulebook import (
     warns,
 )
 from jurystrut_rules.electrical.protection import fuses_have_spares
-from jurystrut_rules.lighting import night_light_is_approved
+from jurystrut_rules.lighting.approval import night_light_is_approved
 from jurystrut_rules.operations.equipment import TABLES
 from jurystrut_rules.operations.limitations import BY_ITS_OWN_WORDS, limitations_on, named
 from jurystrut_rules.operations.seats import harness_at_front, latches

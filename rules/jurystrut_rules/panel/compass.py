@@ -116,7 +116,7 @@ _DEVIATION_DEGREES = 10.0
     "panel/compass-deviation",
     title="Compass not turned by electrical loads",
     asks="Do the currents near the compass turn it by no more than allowed?",
-    references=("23-1547", "own-compass"),
+    references=("own-compass", "23-1547"),
     due=Stage.SYSTEMS,
     remedy="Lead supply and return side by side, farther away, or name the load on the compass card.",
 )

@@ -157,7 +157,7 @@ _VIEW_DEGREES = 30.0
     "panel/flight-instruments-ahead",
     title="Flight instruments before the pilot",
     asks="Does whoever flies see attitude, airspeed, altitude and direction nearly straight ahead?",
-    references=("23-1321", "own-panel-people"),
+    references=("own-panel-people", "23-1321"),
     due=Stage.STRUCTURE,
     remedy="Move it towards the middle of the pilot's side.",
 )

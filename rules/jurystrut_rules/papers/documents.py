@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, Stage, Verdict, at_least, no_data, not_applicable, passes, rule, warns
+from jurystrut.rulebook import Finding, Stage, Verdict, at_least, fails, no_data, not_applicable, passes, rule, warns
 
 if TYPE_CHECKING:
     import datetime
@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.papers import Document
+    from jurystrut.records.weights import Weights
 
 __all__ = [
     "aircraft_is_identified",
@@ -123,30 +124,56 @@ def logbooks_are_there(aircraft: Aircraft, documents: tuple[Document, ...]) -> I
 @rule(
     "papers/weight-report",
     title="Weight and balance report",
-    asks="Is the weight and balance report on record?",
-    references=("ac20-27-weight",),
+    asks="Is the weight and balance report on record, and not older than the last weighing?",
+    references=("ac20-27g-weight", "own-consistency"),
     due=Stage.INSPECTION,
     remedy="Write it from the latest weighing, and record it.",
 )
-def weight_report_is_there(aircraft: Aircraft, documents: tuple[Document, ...]) -> Iterator[Finding]:
-    """A document of kind `weight and balance report` is looked for. Whether its figures hold, the rules on weights judge."""
+def weight_report_is_there(
+    aircraft: Aircraft, documents: tuple[Document, ...], weights: Weights | None = None
+) -> Iterator[Finding]:
+    """A document of kind `weight and balance report` is looked for. One from before the last weighing speaks of another aircraft.
+    What the report holds, and which weighing it rests on, `weights/report-complete` judges.
+    """
     yield _asked("weight-report", documents, aircraft, "weight and balance", "report")
+    last = max(weights.weighings, key=lambda weighing: weighing.day, default=None) if weights else None
+    reports, _ = _of_kind(documents, "weight and balance", "report")
+    for report in reports if last else ():
+        assert last is not None
+        if report.day is None:
+            yield no_data(report.id, "when it was written is not recorded", report.at(), remedy="Record 'day'.")
+        else:
+            message = f"written on {report.day}; the last weighing, {last.id}, is of {last.day}"
+            said = passes if report.day >= last.day else fails
+            yield said(report.id, message, report.at("day"), last.at("day"))
 
 
 @rule(
     "papers/operating-limitations",
     title="Operating limitations",
-    asks="Are the aircraft's own operating limitations on record?",
-    references=("8130-2-issued", "91-9"),
+    asks="Are the aircraft's own operating limitations on record, and entered with the document that each stands in?",
+    references=("8130-2-issued", "91-203-oplims", "91-9"),
     due=Stage.FIRST_FLIGHT,
-    remedy="Record them as issued, word for word.",
+    remedy="Record them as issued, and enter under aircraft.operating_limitations what bears on the intended flights.",
 )
 def limitations_are_there(aircraft: Aircraft, documents: tuple[Document, ...]) -> Iterator[Finding]:
-    """They are the first authority for this aircraft, and older ones differ from newer ones: the words as issued count.
+    """They are part of the certificate, ride in the aircraft, and are the first authority for this aircraft. Older ones differ
+    from newer ones: the words as issued count, and a draft is not enough.
 
-    They come with the airworthiness certificate, so they are asked for from the first flight on. A draft is not enough.
+    A paper that lies there unentered decides nothing here; a limitation entered without the document that it stands in cannot
+    be looked up. They come with the airworthiness certificate, so they are asked for from the first flight on.
     """
-    yield _asked("operating-limitations", documents, aircraft, "operating limitations")
+    paper = _asked("operating-limitations", documents, aircraft, "operating limitations")
+    yield paper
+    if not aircraft.operating_limitations:
+        where = paper.where[:1] if paper.verdict is Verdict.PASS else (aircraft.at("operating_limitations"),)
+        yield no_data("entered", "none of the aircraft's own operating limitations is entered", *where)
+    for limitation in aircraft.operating_limitations:
+        if limitation.document:
+            yield passes(limitation.id, f"it stands in {limitation.document}", limitation.at("document"))
+        else:
+            message = "which document it stands in is not recorded"
+            yield no_data(limitation.id, message, limitation.at(), remedy="Record 'document'.")
 
 
 @rule(

@@ -4,22 +4,29 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from jurystrut.calculations.light_arcs import uncovered
 from jurystrut.drawings.light_arcs import Ring, light_arcs
 from jurystrut.drawings.panel_front import Place, panel_front
 from jurystrut.rulebook import Verdict, worst
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from jurystrut.drawings.svg import Svg
     from jurystrut.judge import Judgement
     from jurystrut.records.covering import Application, Product
+    from jurystrut.records.lighting import Light
     from jurystrut.records.panel import Hole, Panel
 
 __all__ = ["Coat", "FittingsView", "PanelRow", "view"]
 
-_ASKED = {"position-left": (250.0, 360.0), "position-right": (0.0, 110.0), "position-tail": (110.0, 250.0)}
-"""Degrees clockwise from the nose, 14 CFR 23.1387 before amendment 64."""
+_ASKED = {
+    "position-left": (250.0, 360.0),
+    "position-right": (0.0, 110.0),
+    "position-tail": (110.0, 250.0),
+    "anti-collision": (0.0, 360.0),
+}
+"""Degrees clockwise from the nose, 14 CFR 23.1387 and 23.1401(b) before amendment 64."""
 
 
 class PanelRow(NamedTuple):
@@ -107,13 +114,19 @@ def _place(hole: Hole, label: str, item: Any) -> Place:
 def _arcs(lights: Sequence[Any]) -> Svg | None:
     """The lights that others see; landing and cabin lights have no arc to keep."""
     rings = []
-    for function in (*_ASKED, "anti-collision"):
+    for function, asked in _ASKED.items():
         some = [light for light in lights if light.function == function]
         if some:
-            lit = tuple((s.low.to("deg"), s.high.to("deg")) for light in some for s in light.covers)
-            hidden = tuple((s.low.to("deg"), s.high.to("deg")) for light in some for s in light.blocked)
-            rings.append(Ring(function.replace("-", " "), some[0].colour or "", _ASKED.get(function), lit, hidden))
+            lit = tuple(part for light in some for part in _seen(light))
+            rings.append(Ring(function.replace("-", " "), some[0].colour or "", asked, lit))
     return light_arcs("light-arcs", rings) if rings else None
+
+
+def _seen(light: Light) -> Iterator[tuple[float, float]]:
+    """What an eye level with a light sees of it: what hides one light does not hide another."""
+    hidden = [(s.low.to("deg"), s.high.to("deg")) for s in light.hidden_level()]
+    for sector in light.covers:
+        yield from uncovered((sector.low.to("deg"), sector.high.to("deg")), hidden)
 
 
 def _coats(judgement: Judgement) -> list[Coat]:

@@ -1,4 +1,4 @@
-"""Do the papers carry the flights that they are meant for, and do they agree with the records that they speak of?"""
+"""Do the papers carry the flights that they are meant for: certificate, test plan, the entry that ends phase one?"""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ from jurystrut.rulebook import (
     Verdict,
     fails,
     no_data,
-    not_applicable,
     passes,
     rule,
     warns,
@@ -24,14 +23,11 @@ if TYPE_CHECKING:
 
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.papers import Document
-    from jurystrut.records.weights import Weights
 
 __all__ = [
     "certificate_is_held",
     "first_phase_was_completed",
     "flight_tests_are_planned",
-    "limitations_are_entered",
-    "weight_report_is_of_last_weighing",
 ]
 
 
@@ -40,7 +36,7 @@ def _of(documents: tuple[Document, ...], *kinds: str) -> list[Document]:
 
 
 @rule(
-    "documents/airworthiness-certificate",
+    "papers/airworthiness-certificate",
     title="Airworthiness certificate",
     asks="Is a current airworthiness certificate held?",
     references=("91-203-a-1", "21-181"),
@@ -67,33 +63,7 @@ def certificate_is_held(aircraft: Aircraft, documents: tuple[Document, ...], day
 
 
 @rule(
-    "documents/limitations-entered",
-    title="Operating limitations entered",
-    asks="Are the operating limitations that were issued entered, each with the document that it stands in?",
-    references=("91-203-oplims", "91-9"),
-    due=Stage.FIRST_FLIGHT,
-    remedy="Enter under aircraft.operating_limitations what bears on the intended flights, in its own words.",
-)
-def limitations_are_entered(aircraft: Aircraft, documents: tuple[Document, ...]) -> Iterator[Finding]:
-    """The limitations are part of the certificate and ride in the aircraft. They are the first authority for these rules too:
-    a paper that lies there unentered decides nothing. A limitation entered without the document that it stands in cannot
-    be looked up.
-    """
-    papers = _of(documents, "operating limitations")
-    if not aircraft.operating_limitations:
-        where = papers[0].at() if papers else aircraft.at("operating_limitations")
-        message = "none of the aircraft's own operating limitations is entered"
-        yield no_data("aircraft", message, where)
-    for limitation in aircraft.operating_limitations:
-        if limitation.document:
-            yield passes(limitation.id, f"it stands in {limitation.document}", limitation.at("document"))
-        else:
-            message = "which document it stands in is not recorded"
-            yield no_data(limitation.id, message, limitation.at(), remedy="Record 'document'.")
-
-
-@rule(
-    "documents/flight-test-plan",
+    "papers/flight-test-plan",
     title="Flight test plan",
     asks="Is a plan for the flight tests on record before the first flight?",
     references=("ac90-89",),
@@ -123,7 +93,7 @@ _ENTERED = {
 
 
 @rule(
-    "documents/phase-one",
+    "papers/phase-one",
     title="Phase one completed",
     asks="Does an entry say that phase one is complete, with what the operating limitations want in it?",
     references=("8130-2-phase-one", "91-319-b"),
@@ -146,28 +116,3 @@ def first_phase_was_completed(aircraft: Aircraft, documents: tuple[Document, ...
             yield fails(entry.id, f"the entry does not speak of {', '.join(lacking)}", entry.at("text"))
         else:
             yield passes(entry.id, "the entry speaks of all that is wanted", entry.at("text"))
-
-
-@rule(
-    "documents/weight-report",
-    title="Weight report of the last weighing",
-    asks="Is the weight and balance report not older than the last weighing?",
-    references=("own-consistency",),
-    due=Stage.INSPECTION,
-    remedy="Write the report anew, from the last weighing.",
-)
-def weight_report_is_of_last_weighing(weights: Weights, documents: tuple[Document, ...]) -> Iterator[Finding]:
-    """A report from before the last weighing speaks of another aircraft. That there is a report at all, others ask."""
-    reports = _of(documents, "weight and balance report")
-    last = max(weights.weighings, key=lambda weighing: weighing.day, default=None)
-    if not reports or last is None:
-        lacking = "weighing" if reports else "weight and balance report"
-        yield not_applicable("aircraft", f"no {lacking} is recorded that could contradict", weights.at("weighings"))
-    for report in reports if last else ():
-        assert last is not None
-        if report.day is None:
-            yield no_data(report.id, "when it was written is not recorded", report.at(), remedy="Record 'day'.")
-        else:
-            message = f"written on {report.day}; the last weighing, {last.id}, is of {last.day}"
-            said = passes if report.day >= last.day else fails
-            yield said(report.id, message, report.at("day"), last.at("day"))

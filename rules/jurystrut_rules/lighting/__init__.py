@@ -1,0 +1,1 @@
+"""Do the lights show what others, and the pilot, must see?"""
