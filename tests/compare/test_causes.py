@@ -21,11 +21,11 @@ DAY = datetime.date(2026, 11, 25)
 CASES = sorted(path.stem for path in (Path(__file__).parents[1] / "late_changes").glob("*.yaml"))[::40]
 """Every fortieth of the late changes: each is judged many times over."""
 
-# What else is in the same change: remarks, a moved file, and figures that break nothing.
+# What else is in the same change: comments, a moved file, and figures that break nothing.
 NOISE = {
-    "electrical/engine.yaml": ("id: W19,", "  # a remark above\n"),
-    "weights/systems.yaml": ("components:", "  # another one\n"),
-    "panel.yaml": ("items:", "  # and one more\n"),
+    "electrical/engine.yaml": ("id: W19,", "  # noise above\n"),
+    "weights/systems.yaml": ("components:", "  # noise, another\n"),
+    "panel.yaml": ("items:", "  # noise, one more\n"),
 }
 
 
@@ -39,13 +39,13 @@ def compared(before: dict[str, str], after: dict[str, str], stage: str | None = 
 
 
 def noisy(files: dict[str, str]) -> dict[str, str]:
-    """The files with remarks put in, which move lines, and one file under another name."""
+    """The files with comments put in, which move lines, and one file under another name."""
     files = dict(files)
-    for file, (piece, remark) in NOISE.items():
+    for file, (piece, comment) in NOISE.items():
         before, found, after = files[file].partition(piece)
         assert found
         start = before.rfind("\n") + 1
-        files[file] = before[:start] + remark + before[start:] + found + after
+        files[file] = before[:start] + comment + before[start:] + found + after
     files["rigging-measured.yaml"] = files.pop("rigging.yaml")
     return files
 
@@ -81,7 +81,7 @@ def test_the_lines_of_a_late_change_are_named_among_others(name: str, build: Any
                 assert hunk.file in edited
                 lines = "".join([*(hunk.old or ()), *(hunk.new or ())])
                 assert any(mark in lines for mark in marks(case["edits"])), lines
-                assert "remark" not in lines
+                assert "# noise" not in lines
 
 
 def test_two_changes_in_one_commit_have_each_their_own_lines(build: Any) -> None:

@@ -138,7 +138,7 @@ def _plain(annotation: Any, metadata: Any, random: Random, pool: dict[str, list[
     if names:
         ids = [id_ for target in names.targets for id_ in pool.get(target, ())]
         return random.choice(ids) if ids else None
-    checks = [getattr(getattr(mark, "func", None), "__name__", "") for mark in metadata]
+    checks = [getattr(getattr(mark, "read", None), "__name__", "") for mark in metadata]
     by_check = {
         "_id": f"made-{random.randint(0, 10**6)}",
         "_day": random.choice(_DAYS),
