@@ -24,7 +24,6 @@ FAIL_FROM_MEMORY = {
     "lighting/position-colours",
     "panel/compass-deviation",
     "panel/flight-instruments-ahead",
-    "weights/empty-weight",
 }
 """Rules that may fail though their first source was not seen in a copy: they err towards safety, and the report says `from
 memory` beside them. The list may only shrink: read the source, or let the rule warn."""

@@ -142,6 +142,10 @@ class Station(Named):
     """The floor that the load rests on, for example 4 ft2."""
     floor_bears: MassPerArea | None = None
     """What that floor bears, for example 50 lb/ft2."""
+    occupants: Count = 1
+    """How many a seat is for; a bench is one station, for example 2."""
+    bears: Mass | None = None
+    """What the seat's own structure was built to carry, all its occupants together, for example 250 lb."""
 
 
 class Loading(Named):
@@ -209,6 +213,8 @@ class Report(Record):
     """The loading for the first flight shown in it, for example SOLO."""
     equipment_list: Flag | None = None
     """Whether it lists the equipment that was in, with weights and arms, for example true."""
+    equipment_sorted: Flag | None = None
+    """Whether that list tells required, optional and special equipment apart, for example true."""
     oil: Flag | None = None
     """Whether it says if oil was full or drained, for example true."""
     evidence: FilePath | None = None

@@ -56,9 +56,9 @@ def minimum_fuel(power: float) -> float:
 def forward_extreme(
     aircraft: Aircraft, weights: Weights, empty_aircraft: Empty, places: tuple[Place, ...]
 ) -> Iterator[Finding]:
-    """The pilot stays, at 170 lb. Every other seat ahead of the forward limit holds 170 lb, every baggage space there its most,
-    and what is behind the limit is empty. Tanks ahead of it are full; minimum fuel, half a pound a horsepower of maximum
-    continuous power, is in any case aboard (AC 43.13-1B figure 10-10).
+    """The pilot stays, at 170 lb. Every other seat ahead of the forward limit holds 170 lb (a bench 170 lb a place), every
+    baggage space there its most, and what is behind the limit is empty. Tanks ahead of it are full; minimum fuel, half a pound a
+    horsepower of maximum continuous power, is in any case aboard (AC 43.13-1B figure 10-10).
 
     Where the forward limit slopes, its foremost arm decides what counts as ahead, and the limit at the weight found is applied.
     """
@@ -146,7 +146,11 @@ def extreme_loading(
         raise MissingRecord("no seat is recorded", *(station.at() for station in stations[:1]))
     pilot = next((seat for seat in seats if seat.minimum), seats[0])
     bodies = [Body(_OCCUPANT, pilot.arm.si, pilot.id)]
-    rest = [Loadable(0.0, _standard(s), s.arm.si, s.id) for s in stations if s is not pilot]
+    rest = [
+        Loadable(0.0, _standard(s, s.occupants - (s is pilot)), s.arm.si, s.id)
+        for s in stations
+        if s is not pilot or s.occupants > 1
+    ]
     tanks = [place for place in places if place.name not in {station.id for station in stations}]
     bodies += _fuel(side, tanks, limit, minimum)
     whole = extreme([empty, *bodies], rest, limit, aft=side == "aft")
@@ -154,10 +158,10 @@ def extreme_loading(
     return Extreme(whole, tuple(f"{b.name}: {pounds(b.weight):.1f} lb at {inches(b.arm):.2f} in" for b in bodies))
 
 
-def _standard(station: Station) -> float:
-    """A seat holds a standard person, any other place its most."""
+def _standard(station: Station, occupants: int) -> float:
+    """A seat holds standard persons, any other place its most."""
     if station.kind == "seat" or station.maximum is None:
-        return _OCCUPANT
+        return occupants * _OCCUPANT
     return station.maximum.si
 
 

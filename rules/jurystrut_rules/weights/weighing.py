@@ -106,7 +106,7 @@ _ROUNDING_LB, _ROUNDING_IN = 0.1, 0.02
     "weights/empty-weight",
     title="Empty weight from the readings",
     asks="Do the empty weight and centre of gravity on record follow from the readings?",
-    references=("ac43-10-16", "ac43-10-2-b"),
+    references=("ac43-figure-10-13", "ac43-10-16", "ac43-10-2-b"),
     due=Stage.SYSTEMS,
     remedy="Work the weighing out again; mind the signs of the arms.",
 )
