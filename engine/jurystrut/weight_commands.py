@@ -40,6 +40,9 @@ def add_weight_commands(commands: Any, status: str) -> None:
     new.add_argument(
         "--columns", default="", metavar="TABLE", help="columns by other names: 'weight=Wt as built, arm=FS'"
     )
+    new.add_argument(
+        "--day", default="", metavar="DAY", help="the day of a weighing that has no column for it: 2026-10-24"
+    )
     new.set_defaults(run=_new)
 
 
@@ -48,7 +51,7 @@ def _new(options: argparse.Namespace) -> int:
 
     from jurystrut.delivery import deliver
     from jurystrut.errors import UsageError
-    from jurystrut.reading.spreadsheet import components_of
+    from jurystrut.reading.spreadsheet import records_of
 
     path = Path(options.from_csv)
     try:
@@ -56,7 +59,8 @@ def _new(options: argparse.Namespace) -> int:
     except (OSError, UnicodeDecodeError) as error:
         raise UsageError(f"{path} cannot be read as UTF-8 text: {error}") from None
     pairs = [pair.partition("=") for pair in options.columns.split(",") if pair.strip()]
-    imported = components_of(text, path.name, {field.strip(): column.strip() for field, _, column in pairs})
+    chosen = {field.strip(): column.strip() for field, _, column in pairs}
+    imported = records_of(text, path.name, chosen, options.day)
     deliver(imported.text)
     for line in imported.unread:
         print(line, file=sys.stderr)
