@@ -197,3 +197,23 @@ def test_the_command_says_what_is_missing(tmp_path: Path) -> None:
     done = subprocess.run(command, capture_output=True, encoding="utf-8", env=os.environ, check=False)
     assert (done.returncode, done.stdout) == (2, "")
     assert "weights" in done.stderr
+
+
+def test_what_can_be_loaded_is_drawn_before_any_loading_is_declared(tmp_path: Path) -> None:
+    limits = "{gross_weight: 1300 lb, cg_envelope_joined_in: arm, cg_envelope: [" + ", ".join(
+        f"{{weight: {weight} lb, arm: {arm} in}}" for weight, arm in ((900, 9), (1300, 9), (1300, 16), (900, 16))
+    )
+    (tmp_path / "a.yaml").write_text(
+        f"aircraft: {{name: T, authority: US, stage: design, limits: {limits}]}}}}\nfuel: {{tanks: []}}\n"
+        "weights:\n  components: [{id: ALL, weight: 900 lb, arm: 10 in, basis: weighed}]\n"
+        "  stations: [{id: SEAT, kind: seat, arm: 20 in, minimum: 120 lb, maximum: 200 lb}]\n"
+        "  goal: {occupants: 1, occupant: 170 lb}\n"
+    )
+    for picture, words in (
+        ("possible-loadings", "gross 1300"),
+        ("weight-budget", "(2) 1 x 170 lb, occupants: 170.0 lb"),
+    ):
+        command = [sys.executable, "-m", "jurystrut", "draw", picture, str(tmp_path)]
+        done = subprocess.run(command, capture_output=True, encoding="utf-8", env=os.environ, check=False)
+        assert (done.returncode, done.stderr) == (0, "")
+        assert words in words_of(done.stdout)

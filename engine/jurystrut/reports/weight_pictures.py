@@ -28,7 +28,9 @@ _POUND, _INCH = 0.45359237, 0.0254
 
 def possible_loadings(project: Project, book: Rulebook) -> str:
     """The envelope with everything that can be loaded; raises MissingRecord where the records lack what it needs."""
-    possible, loadings, projected = facts_of(project, book, "possible", "loadings", "finished_aircraft")
+    possible, projected = facts_of(project, book, "possible", "finished_aircraft")
+    declared = project.sections["weights"].loadings
+    loadings = facts_of(project, book, "loadings")[0] if declared else ()
     envelope = possible.envelope
     figures = projected.figures
     spread = max(figures.most - figures.predicted, 2 * figures.uncertainty) / _POUND
@@ -79,15 +81,17 @@ def _wanted(project: Project) -> list[Part]:
     """What the finished aircraft is meant to carry; raises MissingRecord."""
     weights, fuel = project.sections["weights"], project.sections.get("fuel")
     goal = weights.goal
-    if goal is None or None in {goal.occupants, goal.occupant, goal.fuel}:
+    if goal is None or goal.occupants is None or goal.occupant is None:
         raise MissingRecord("what the finished aircraft is meant to carry, 'goal', is not recorded", weights.at())
-    if fuel is None or fuel.density is None:
-        raise MissingRecord("the fuel's density is not recorded", goal.at("fuel"))
-    return [
-        Part(f"{goal.occupants} occupants of {goal.occupant}", goal.occupants * goal.occupant.si / _POUND),
+    parts = [
+        Part(f"{goal.occupants} x {goal.occupant}, occupants", goal.occupants * goal.occupant.si / _POUND),
         Part(f"baggage, {goal.baggage}", goal.baggage.si / _POUND if goal.baggage else 0.0),
-        Part(f"fuel, {goal.fuel}", goal.fuel.si * fuel.density.si / _POUND),
     ]
+    if goal.fuel is None and fuel is not None and not fuel.tanks:
+        return parts
+    if goal.fuel is None or fuel is None or fuel.density is None:
+        raise MissingRecord("the fuel wanted, or its density, is not recorded", goal.at())
+    return [*parts, Part(f"fuel, {goal.fuel}", goal.fuel.si * fuel.density.si / _POUND)]
 
 
 def weight_history(states: Iterable[tuple[str, Project]], book: Rulebook) -> str:

@@ -203,7 +203,7 @@ def gross_weight_is_enough(aircraft: Aircraft, empty_aircraft: Empty) -> Iterato
     people, fuel = aircraft.seats * _OCCUPANT, minimum_fuel(aircraft.engine.power.si)
     whole = pounds(total([empty_aircraft.body, Body(people, 0.0), Body(fuel, 0.0)]).weight)
     words = (
-        f"{pounds(empty_aircraft.body.weight):.1f} lb empty, {aircraft.seats} occupants of 170 lb and "
+        f"{pounds(empty_aircraft.body.weight):.1f} lb empty, {_occupants(aircraft.seats)} of 170 lb and "
         f"{pounds(fuel):.1f} lb of fuel are {whole:.1f} lb; gross weight is {limits.gross_weight}"
     )
     yield at_most(
@@ -217,3 +217,7 @@ def gross_weight_is_enough(aircraft: Aircraft, empty_aircraft: Empty) -> Iterato
         remedy=f"Lighten it by {whole - limits.gross_weight.to('lb'):.1f} lb, or record fewer seats.",
         working=lambda: [*empty_aircraft.steps, words],
     )
+
+
+def _occupants(seats: int) -> str:
+    return "1 occupant" if seats == 1 else f"{seats} occupants"

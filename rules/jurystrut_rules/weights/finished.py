@@ -142,12 +142,16 @@ def _percent(chance: float) -> str:
 
 
 def _wanted(goal: Goal, fuel: Fuel | None) -> float:
-    if goal.occupants is None or goal.occupant is None or goal.fuel is None:
-        raise MissingRecord("the goal lacks occupants, the weight of each, or fuel", goal.at())
+    if goal.occupants is None or goal.occupant is None:
+        raise MissingRecord("the goal lacks occupants or the weight of each", goal.at())
+    people = goal.occupants * goal.occupant.si + (goal.baggage.si if goal.baggage else 0.0)
+    if goal.fuel is None and fuel is not None and not fuel.tanks:
+        return people
+    if goal.fuel is None:
+        raise MissingRecord("the goal lacks fuel; 0 is a value", goal.at())
     if fuel is None or fuel.density is None:
         raise MissingRecord("the fuel's density is not recorded", goal.at("fuel"))
-    people = goal.occupants * goal.occupant.si
-    return people + goal.fuel.si * fuel.density.si + (goal.baggage.si if goal.baggage else 0.0)
+    return people + goal.fuel.si * fuel.density.si
 
 
 _STILL_ESTIMATED = {

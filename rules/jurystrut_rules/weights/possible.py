@@ -80,9 +80,9 @@ def places(weights: Weights, fuel: Fuel | None = None) -> tuple[Place, ...]:
     if fuel is None:
         raise MissingRecord("the fuel tanks are not recorded", weights.at("stations"))
     density = fuel.density
-    if density is None:
+    if density is None and fuel.tanks:
         raise MissingRecord("the fuel's density is not recorded", fuel.at())
-    return (*map(_station, weights.stations), *(_tank(tank, density.si) for tank in fuel.tanks))
+    return (*map(_station, weights.stations), *(_tank(tank, density.si) for tank in fuel.tanks if density))
 
 
 def _station(station: Station) -> Place:
@@ -138,9 +138,20 @@ def every_loading_inside(possible: Possible, weights: Weights, fuel: Fuel | None
         *_in_gap(possible, named),
     ]
     if not said:
-        words = "no loading up to gross weight has a weight that the envelope covers"
-        yield fails("aircraft", words, possible.limits.at("cg_envelope"), possible.limits.at("gross_weight"))
+        yield _nothing_possible(possible)
     yield from said
+
+
+def _nothing_possible(possible: Possible) -> Finding:
+    least = pounds(lightest(possible.empty, possible.places).weight)
+    where = (possible.limits.at("cg_envelope"), possible.limits.at("gross_weight"))
+    if least > pounds(possible.gross):
+        words = f"the lightest loading weighs {least:.1f} lb; gross weight is {possible.limits.gross_weight}"
+        return fails(
+            "aircraft", words, *reversed(where), remedy="Lighten the aircraft, or lower the least at a station."
+        )
+    words = "no loading up to gross weight has a weight that the envelope covers"
+    return fails("aircraft", words, *where, remedy="Extend the envelope with the designer's limits.")
 
 
 def _beyond(
