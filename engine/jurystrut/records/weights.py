@@ -26,6 +26,7 @@ __all__ = [
 
 _EquipmentName = Annotated[Id, Names("electrical", "lighting", "panel", "fuel", "hardware")]
 _StationName = Annotated[Id, Names("weights.stations")]
+_ComponentName = Annotated[Id, Names("weights.components")]
 _TankName = Annotated[Id, Names("fuel.tanks")]
 
 
@@ -82,6 +83,8 @@ class Extra(Record):
     """For example 6.2 lb."""
     arm: Arm
     """For example 52 in."""
+    component: _ComponentName | None = None
+    """The component that was missing; fitted later, it is not counted again, for example CANOPY."""
 
 
 class Weighing(Named):

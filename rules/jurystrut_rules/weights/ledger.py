@@ -142,10 +142,18 @@ def empty_aircraft(weights: Weights) -> Empty:
 def changes_since(weights: Weights, weighing: Weighing) -> list[tuple[Component, Body]]:
     """What was fitted after a weighing, and what was taken out, which counts with a negative weight.
 
-    MissingRecord where one of them has no weight or arm.
+    What the weighing names as missing is in its result already. MissingRecord where one of them has no weight or arm.
     """
-    fitted = [c for c in weights.components if c.fitted and not c.removed and c.since and c.since > weighing.day]
-    taken = [c for c in weights.components if c.removed and c.removed > weighing.day and not _later(c, weighing)]
+    added = {extra.component for extra in weighing.missing or ()}
+    later = [c for c in weights.components if _later(c, weighing) and c.id not in added]
+    fitted = [c for c in later if c.fitted and not c.removed]
+    taken = [
+        component
+        for component in weights.components
+        if component.removed
+        and component.removed > weighing.day
+        and (component.id in added or not _later(component, weighing))
+    ]
     unknown = [c.at() for c in (*fitted, *taken) if c.weight is None or c.arm is None]
     if unknown:
         raise MissingRecord("a component fitted or taken out after the weighing has no weight or arm", *unknown)
@@ -271,8 +279,12 @@ def components_agree(weights: Weights) -> Iterator[Finding]:
     body = result_of(weighing) if weighing else None
     if weighing is None or body is None:
         raise MissingRecord("there is no weighing with all its readings", weights.at("weighings"))
+    added = {extra.component for extra in weighing.missing or ()}
     counted = [
-        c for c in weights.components if not _later(c, weighing) and not (c.removed and c.removed <= weighing.day)
+        component
+        for component in weights.components
+        if (component.id in added or not _later(component, weighing))
+        and not (component.removed and component.removed <= weighing.day)
     ]
     if not counted:
         raise MissingRecord("no component that was there at the weighing is recorded", weights.at("components"))
