@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from jurystrut.calculations.loadings import Place
     from jurystrut.records.aircraft import Aircraft, Limits
+    from jurystrut.records.fuel import Fuel
     from jurystrut.records.weights import Station, Weights
 
 __all__ = [
@@ -92,12 +93,11 @@ def _judged(
     envelope = envelope_of(limits)
     if limits.gross_weight is None:
         raise MissingRecord("the gross weight is not recorded", limits.at())
-    if aircraft.engine is None or aircraft.engine.power is None:
-        raise MissingRecord(
-            "the engine's power, which decides the minimum fuel, is not recorded", aircraft.at("engine")
-        )
     outermost = (min if side == "forward" else max)(arm for _, arm in envelope.corners)
-    fuel = minimum_fuel(aircraft.engine.power.si)
+    names = {station.id for station in weights.stations}
+    tanks = [place for place in places if place.name not in names]
+    fuel = _least_fuel(aircraft) if tanks else 0.0
+    aboard = f"minimum fuel by AC 43.13-1B {pounds(fuel):.1f} lb" if tanks else "no tank is recorded"
     found = extreme_loading(side, empty.body, weights.stations, places, outermost, fuel)
     around = envelope.limits_around(min(found.whole.weight, envelope.heaviest), found.whole.arm) or (outermost,) * 2
     limit, arm = inches(around[side == "aft"]), inches(found.whole.arm)
@@ -108,13 +108,20 @@ def _judged(
         arm,
         limit,
         "in",
-        f"{pound:.1f} lb at {arm:.2f} in; the {side} limit there is {limit:.2f} in; "
-        f"minimum fuel by AC 43.13-1B {pounds(fuel):.1f} lb",
+        f"{pound:.1f} lb at {arm:.2f} in; the {side} limit there is {limit:.2f} in; {aboard}",
         weights.at("stations"),
         limits.at("cg_envelope"),
         working=lambda: [*empty.steps, *found.lines, f"together {pound:.1f} lb at {arm:.3f} in"],
     )
     yield _below_gross(side, pound, limits, weights)
+
+
+def _least_fuel(aircraft: Aircraft) -> float:
+    if aircraft.engine is None or aircraft.engine.power is None:
+        raise MissingRecord(
+            "the engine's power, which decides the minimum fuel, is not recorded", aircraft.at("engine")
+        )
+    return minimum_fuel(aircraft.engine.power.si)
 
 
 def _below_gross(side: str, weight: float, limits: Limits, weights: Weights) -> Finding:
@@ -188,7 +195,7 @@ def _fuel(side: str, tanks: Sequence[Place], limit: float, minimum: float) -> It
     remedy="Lighten the aircraft, or record fewer seats.",
     at_worst=Verdict.WARN,
 )
-def gross_weight_is_enough(aircraft: Aircraft, empty_aircraft: Empty) -> Iterator[Finding]:
+def gross_weight_is_enough(aircraft: Aircraft, empty_aircraft: Empty, fuel: Fuel | None = None) -> Iterator[Finding]:
     """Empty weight, 170 lb for every seat, and fuel are held against gross weight, as 23.25(a) asks of certificated aircraft.
 
     That section takes fuel for half an hour at maximum continuous power (45 min by night or on instruments). No fuel flow is on
@@ -198,13 +205,12 @@ def gross_weight_is_enough(aircraft: Aircraft, empty_aircraft: Empty) -> Iterato
     limits = limits_of(aircraft)
     if limits.gross_weight is None or aircraft.seats is None:
         raise MissingRecord("gross weight or the number of seats is not recorded", limits.at(), aircraft.at())
-    if aircraft.engine is None or aircraft.engine.power is None:
-        raise MissingRecord("the engine's power is not recorded", aircraft.at("engine"))
-    people, fuel = aircraft.seats * _OCCUPANT, minimum_fuel(aircraft.engine.power.si)
-    whole = pounds(total([empty_aircraft.body, Body(people, 0.0), Body(fuel, 0.0)]).weight)
+    least = 0.0 if fuel is not None and not fuel.tanks else _least_fuel(aircraft)
+    people = aircraft.seats * _OCCUPANT
+    whole = pounds(total([empty_aircraft.body, Body(people, 0.0), Body(least, 0.0)]).weight)
     words = (
         f"{pounds(empty_aircraft.body.weight):.1f} lb empty, {_occupants(aircraft.seats)} of 170 lb and "
-        f"{pounds(fuel):.1f} lb of fuel are {whole:.1f} lb; gross weight is {limits.gross_weight}"
+        f"{pounds(least):.1f} lb of fuel are {whole:.1f} lb; gross weight is {limits.gross_weight}"
     )
     yield at_most(
         "aircraft",

@@ -162,3 +162,15 @@ def test_a_bench_is_one_station_for_two() -> None:
         seats, bench_found = the_finding(rule, RECORDS, subject), the_finding(rule, benches, subject)
         assert value(bench_found) == pytest.approx(value(seats))
         assert bench_found.message == seats.message
+
+
+def test_without_tanks_there_is_no_fuel_and_no_power_is_asked_for() -> None:
+    """Figure 10-10 less its 82.5 lb of fuel: the empty aircraft with oil, and the pilot."""
+    records = RECORDS.replace("tanks: [{id: TANK, arm: 22 in, usable: 40 US gal}]", "tanks: []").replace(
+        "  engine: {power: 165 hp}\n", ""
+    )
+    found = the_finding(FORWARD, records, "forward")
+    # The seat beside the pilot is behind the forward limit of 8.5 in, and so empty.
+    assert value(found) == pytest.approx((1169 * 10.6 - 17 * 49 + 170 * 16) / (1169 + 17 + 170))
+    assert found.message.endswith("no tank is recorded")
+    assert value(the_finding(ENOUGH, records, "aircraft")) == pytest.approx(1169 + 17 + 4 * 170)
