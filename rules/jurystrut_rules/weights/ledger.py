@@ -44,6 +44,7 @@ __all__ = [
     "no_result_of",
     "pounds",
     "result_of",
+    "taken_off",
 ]
 
 
@@ -68,7 +69,7 @@ def no_result_of(weighing: Weighing) -> str:
     for scale in weighing.scales:
         if scale.tare is None or scale.arm is None:
             return f"the {'tare' if scale.tare is None else 'arm'} of wheel '{scale.wheel}' is not recorded"
-        if _off(scale) > scale.reading.si:
+        if taken_off(scale) > scale.reading.si:
             return f"tare and zero of wheel '{scale.wheel}' are more than its reading of {scale.reading}"
     if weighing.aboard is None or weighing.missing is None:
         return f"what was {'aboard' if weighing.aboard is None else 'missing'} is not recorded; write [] for nothing"
@@ -78,8 +79,8 @@ def no_result_of(weighing: Weighing) -> str:
     return "what was aboard weighs as much as the readings" if left < 1e-9 else ""
 
 
-def _off(scale: Scale) -> float:
-    """What a scale shows that is not the aircraft."""
+def taken_off(scale: Scale) -> float:
+    """What a scale shows that is not the aircraft: tare, and what it showed with nothing on it."""
     return (scale.tare.si if scale.tare else 0.0) + (scale.zero.si if scale.zero else 0.0)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import Finding, MissingRecord, Stage, at_most, fails, no_data, passes, rule, warns
-from jurystrut_rules.weights.ledger import inches, latest, no_result_of, pounds, result_of
+from jurystrut_rules.weights.ledger import inches, latest, no_result_of, pounds, result_of, taken_off
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -84,8 +84,7 @@ def _wheels(weighing: Weighing) -> Finding:
                 return no_data(
                     weighing.id, f"the {field} of the {scale.wheel} wheel is not recorded", scale.at(), remedy=remedy
                 )
-        off = (scale.tare.si if scale.tare else 0.0) + (scale.zero.si if scale.zero else 0.0)
-        if off > scale.reading.si:
+        if taken_off(scale) > scale.reading.si:
             zero = f" and {scale.zero} shown empty" if scale.zero else ""
             message = f"{scale.tare} of tare{zero} on the {scale.wheel} wheel, and a reading of {scale.reading}"
             return fails(
