@@ -36,7 +36,7 @@ LAYERS: dict[str, str] = {
     "jurystrut.reports": "drawings gates compare judge rulebook records calculations quantities errors positions",
     "jurystrut.change_commands": "reports gates compare judge reading records delivery errors",
     "jurystrut.workshop": "reports reading records calculations quantities delivery errors",
-    "jurystrut.weight_commands": "reports judge reading delivery errors",
+    "jurystrut.weight_commands": "reports compare judge reading delivery errors",
     "jurystrut.readiness": "reports judge reading records revision errors delivery",
     "jurystrut.fleet": "reports judge rulebook reading records revision errors",
     "jurystrut.cli": (

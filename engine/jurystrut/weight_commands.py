@@ -7,8 +7,12 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     import argparse
+    from pathlib import Path
 
 __all__ = ["add_weight_commands"]
+
+_MOST_COMMITS = 1000
+"""As `history` looks at."""
 
 
 def add_weight_commands(commands: Any, status: str) -> None:
@@ -19,7 +23,8 @@ def add_weight_commands(commands: Any, status: str) -> None:
         description="Draw weights as SVG, written to standard output: jurystrut draw possible-loadings > loadings.svg",
         epilog=status,
     )
-    draw.add_argument("picture", choices=("possible-loadings", "weight-budget"), metavar="PICTURE", help="%(choices)s")
+    pictures = ("possible-loadings", "weight-budget", "weight-history")
+    draw.add_argument("picture", choices=pictures, metavar="PICTURE", help="%(choices)s")
     draw.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
     draw.set_defaults(run=_draw)
     new = commands.add_parser(
@@ -35,6 +40,9 @@ def add_weight_commands(commands: Any, status: str) -> None:
     new.add_argument(
         "--columns", default="", metavar="TABLE", help="columns by other names: 'weight=Wt as built, arm=FS'"
     )
+    new.add_argument(
+        "--day", default="", metavar="DAY", help="the day of a weighing that has no column for it: 2026-10-24"
+    )
     new.set_defaults(run=_new)
 
 
@@ -43,7 +51,7 @@ def _new(options: argparse.Namespace) -> int:
 
     from jurystrut.delivery import deliver
     from jurystrut.errors import UsageError
-    from jurystrut.reading.spreadsheet import components_of
+    from jurystrut.reading.spreadsheet import records_of
 
     path = Path(options.from_csv)
     try:
@@ -51,7 +59,8 @@ def _new(options: argparse.Namespace) -> int:
     except (OSError, UnicodeDecodeError) as error:
         raise UsageError(f"{path} cannot be read as UTF-8 text: {error}") from None
     pairs = [pair.partition("=") for pair in options.columns.split(",") if pair.strip()]
-    imported = components_of(text, path.name, {field.strip(): column.strip() for field, _, column in pairs})
+    chosen = {field.strip(): column.strip() for field, _, column in pairs}
+    imported = records_of(text, path.name, chosen, options.day)
     deliver(imported.text)
     for line in imported.unread:
         print(line, file=sys.stderr)
@@ -61,6 +70,8 @@ def _new(options: argparse.Namespace) -> int:
 def _draw(options: argparse.Namespace) -> int:
     from pathlib import Path
 
+    if options.picture == "weight-history":
+        return _draw_history(Path(options.path))
     from jurystrut.delivery import deliver
     from jurystrut.errors import UsageError
     from jurystrut.judge import installed_packs, load
@@ -72,4 +83,25 @@ def _draw(options: argparse.Namespace) -> int:
         first = project.problems[0]
         raise UsageError(f"records cannot be read, so nothing is drawn; first {first.position}: {first.message}")
     deliver(PICTURES[options.picture](project, load(installed_packs())))
+    return 0
+
+
+def _draw_history(here: Path) -> int:
+    """The weight at every commit whose records can be read."""
+    from jurystrut.compare import Repository
+    from jurystrut.delivery import deliver
+    from jurystrut.judge import installed_packs, load
+    from jurystrut.reading import Memory, read_files
+    from jurystrut.reports.weight_pictures import weight_history
+
+    repository = Repository(here)
+    commits = repository.line_up_to("HEAD", _MOST_COMMITS)
+    memory = Memory()
+    projects = (
+        (str(commit.day), read_files(files, memory))
+        for commit, files in zip(commits, repository.files(commits), strict=True)
+    )
+    deliver(
+        weight_history(((day, project) for day, project in projects if not project.problems), load(installed_packs()))
+    )
     return 0

@@ -94,6 +94,7 @@ PACK = Pack(
         "jurystrut_rules.weights.changes",
         "jurystrut_rules.weights.extremes",
         "jurystrut_rules.weights.finished",
+        "jurystrut_rules.weights.fuel_gone",
         "jurystrut_rules.weights.ledger",
         "jurystrut_rules.weights.places",
         "jurystrut_rules.weights.possible",

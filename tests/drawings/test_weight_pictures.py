@@ -112,10 +112,68 @@ def test_the_budget_adds_up() -> None:
 
 
 def test_the_history_shows_every_weight_and_refuses_none() -> None:
-    words = words_of(draw_weight_history([Weighed("2026-02", 780, 700, 900), Weighed("2026-10", 797, 796, 798)], 1320))
-    assert {"780.0", "797.0", "2026-02", "2026-10", "gross 1320 lb"} <= set(words)
+    words = words_of(
+        draw_weight_history(
+            [Weighed("2026-02", 780, 700, 900), Weighed("2026-10", 797, 796, 798)], Part("are the most", 830)
+        )
+    )
+    assert {"780.0", "797.0", "2026-02", "2026-10", "830.0", "dash-dotted line: 830.0 lb are the most"} <= set(words)
     with pytest.raises(ValueError, match="no weight"):
         draw_weight_history([])
+
+
+@pytest.mark.parametrize(("count", "named"), [(1, 1), (9, 9), (10, 5), (400, 9)])
+def test_of_many_moments_some_are_named_and_always_the_last(count: int, named: int) -> None:
+    svg = draw_weight_history([Weighed(f"day {number}", 800 + number, 799, 1300) for number in range(count)])
+    days = [word for word in words_of(svg) if word.startswith("day ")]
+    assert (len(days), days[-1]) == (named, f"day {count - 1}")
+    described = ET.fromstring(svg).find(f"{SVG}desc")  # noqa: S314 - our own text
+    assert described is not None
+    assert (described.text or "").count("day ") == count
+
+
+def git(folder: Path, *words: str) -> None:
+    subprocess.run(["git", "-C", str(folder), *words], check=True, capture_output=True)
+
+
+def commit(folder: Path, components: str, day: str) -> None:
+    (folder / "a.yaml").write_text(
+        f"aircraft: {{name: T, authority: US, stage: design, limits: {{gross_weight: 1320 lb}}}}\n"
+        f"fuel: {{density: 6 lb/US gal}}\nweights:\n  goal: {{occupants: 2, occupant: 170 lb, fuel: 20 US gal}}\n"
+        f"  components: {components}\n"
+    )
+    git(folder, "add", "-A")
+    author = ("-c", "user.name=Builder", "-c", "user.email=builder@example.org", "-c", "commit.gpgsign=false")
+    git(folder, *author, "commit", "-qm", day, "--date", f"{day}T12:00:00")
+
+
+def test_the_command_draws_the_weight_over_the_commits(tmp_path: Path) -> None:
+    git(tmp_path, "init", "-q")
+    commit(tmp_path, "[{id: ALL, weight: 700 lb, arm: 10 in, basis: estimated}]", "2026-01-05")
+    commit(tmp_path, "[{id: ALL, weight: many}]", "2026-02-05")  # cannot be read
+    commit(tmp_path, "[]", "2026-03-05")  # adds up to nothing
+    commit(tmp_path, "[{id: ALL, weight: 790 lb, arm: 10 in, basis: weighed}]", "2026-04-05")
+    command = [sys.executable, "-m", "jurystrut", "draw", "weight-history", str(tmp_path)]
+    done = subprocess.run(command, capture_output=True, encoding="utf-8", env=os.environ, check=False)
+    assert (done.returncode, done.stderr) == (0, "")
+    words = words_of(done.stdout)
+    # An estimate is expected to grow by 20 %: 840 lb. Gross weight leaves 1320 - 2 * 170 - 20 * 6 = 860 lb.
+    assert {"2026-01-05", "840.0", "2026-04-05", "790.0"} <= set(words)
+    assert "860.0" in words
+    assert "dash-dotted line: 860.0 lb leave the load wanted below gross weight" in words
+    assert not {"2026-02-05", "2026-03-05"} & set(words)
+
+
+def test_the_weight_over_no_commits_is_refused(tmp_path: Path) -> None:
+    command = [sys.executable, "-m", "jurystrut", "draw", "weight-history", str(tmp_path)]
+    done = subprocess.run(command, capture_output=True, encoding="utf-8", env=os.environ, check=False)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "no git repository" in done.stderr
+    git(tmp_path, "init", "-q")
+    commit(tmp_path, "[]", "2026-03-05")
+    done = subprocess.run(command, capture_output=True, encoding="utf-8", env=os.environ, check=False)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "no commit holds weights" in done.stderr
 
 
 def test_a_point_goes_where_the_axes_say() -> None:
@@ -139,3 +197,23 @@ def test_the_command_says_what_is_missing(tmp_path: Path) -> None:
     done = subprocess.run(command, capture_output=True, encoding="utf-8", env=os.environ, check=False)
     assert (done.returncode, done.stdout) == (2, "")
     assert "weights" in done.stderr
+
+
+def test_what_can_be_loaded_is_drawn_before_any_loading_is_declared(tmp_path: Path) -> None:
+    limits = "{gross_weight: 1300 lb, cg_envelope_joined_in: arm, cg_envelope: [" + ", ".join(
+        f"{{weight: {weight} lb, arm: {arm} in}}" for weight, arm in ((900, 9), (1300, 9), (1300, 16), (900, 16))
+    )
+    (tmp_path / "a.yaml").write_text(
+        f"aircraft: {{name: T, authority: US, stage: design, limits: {limits}]}}}}\nfuel: {{tanks: []}}\n"
+        "weights:\n  components: [{id: ALL, weight: 900 lb, arm: 10 in, basis: weighed}]\n"
+        "  stations: [{id: SEAT, kind: seat, arm: 20 in, minimum: 120 lb, maximum: 200 lb}]\n"
+        "  goal: {occupants: 1, occupant: 170 lb}\n"
+    )
+    for picture, words in (
+        ("possible-loadings", "gross 1300"),
+        ("weight-budget", "(2) 1 x 170 lb, occupants: 170.0 lb"),
+    ):
+        command = [sys.executable, "-m", "jurystrut", "draw", picture, str(tmp_path)]
+        done = subprocess.run(command, capture_output=True, encoding="utf-8", env=os.environ, check=False)
+        assert (done.returncode, done.stderr) == (0, "")
+        assert words in words_of(done.stdout)

@@ -7,14 +7,14 @@ import io
 import os
 import subprocess
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from jurystrut.errors import UsageError
 from jurystrut.reading import read_files
 from jurystrut.reading.files import RecordFile
-from jurystrut.reading.spreadsheet import components_of
+from jurystrut.reading.spreadsheet import records_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -26,9 +26,7 @@ AIRCRAFT = "aircraft: {name: T, authority: US, stage: design}\n"
 
 def components(text: str, **chosen: str) -> tuple[Component, ...]:
     """The records read back from the text that the import wrote."""
-    project = read_files(
-        [RecordFile("a.yaml", AIRCRAFT), RecordFile("w.yaml", components_of(text, "w.csv", chosen).text)]
-    )
+    project = read_files([RecordFile("a.yaml", AIRCRAFT), RecordFile("w.yaml", records_of(text, "w.csv", chosen).text)])
     assert project.problems == ()
     found: tuple[Component, ...] = project.sections["weights"].components
     return found
@@ -69,7 +67,7 @@ def test_nothing_is_lost() -> None:
         "Serial 7,,,,\nItem,Weight (lb),Arm (in),Moment,Remark\nBattery,12.6,-21.5,-270.9,type 18\n"
         "Seat,about nine,24,,\nTotal,21.6,,,all\n,4,2,,\n"
     )
-    result = components_of(text, "w.csv").text
+    result = records_of(text, "w.csv").text
     for row in csv.reader(io.StringIO(text)):
         for cell in row:
             assert cell in result or cell in {"Item", "Weight (lb)", "Arm (in)", "Moment", "Remark"}
@@ -88,7 +86,7 @@ def test_nothing_is_lost() -> None:
     ],
 )
 def test_what_cannot_be_read_is_said_and_kept(row: str, words: str) -> None:
-    imported = components_of(f"Item,Weight (lb),Arm (in)\n{row}\n", "w.csv")
+    imported = records_of(f"Item,Weight (lb),Arm (in)\n{row}\n", "w.csv")
     assert len(imported.unread) == 1
     assert words in imported.unread[0]
     assert "    # row 2 not read: " in imported.text
@@ -96,12 +94,12 @@ def test_what_cannot_be_read_is_said_and_kept(row: str, words: str) -> None:
 
 
 def test_a_number_without_any_unit_is_not_guessed() -> None:
-    imported = components_of("Item,Weight,Arm (in)\nSeat,9,24\n", "w.csv")
+    imported = records_of("Item,Weight,Arm (in)\nSeat,9,24\n", "w.csv")
     assert imported.unread == ("w.csv, row 2: weight 9 has no unit, in its cell, its column's name or below that",)
 
 
 def test_a_thousand_and_a_decimal_comma_are_not_confused() -> None:
-    imported = components_of("Item;Weight (lb)\nSeat;1,234\n", "w.csv")
+    imported = records_of("Item;Weight (lb)\nSeat;1,234\n", "w.csv")
     assert len(imported.unread) == 1
 
 
@@ -117,7 +115,7 @@ def test_how_a_weight_is_known(word: str, basis: str | None) -> None:
 def test_a_word_for_the_basis_that_is_not_known_is_kept_as_a_comment() -> None:
     text = "Item,Weight (lb),Basis\nSeat,9,my uncle said so\n"
     assert components(text)[0].basis is None
-    assert "# Basis: my uncle said so" in components_of(text, "w.csv").text
+    assert "# Basis: my uncle said so" in records_of(text, "w.csv").text
 
 
 def test_ids_are_made_once_each() -> None:
@@ -131,13 +129,13 @@ def test_columns_by_other_names() -> None:
     )
     assert figures(seat) == (9, 24)
     with pytest.raises(UsageError, match="no column 'Wo' for 'arm'"):
-        components_of("Item,Weight (lb)\nSeat,9\n", "w.csv", {"arm": "Wo"})
+        records_of("Item,Weight (lb)\nSeat,9\n", "w.csv", {"arm": "Wo"})
 
 
 @pytest.mark.parametrize("text", ["", "Item,Arm\nSeat,24\n", "12,13\n"])
 def test_a_file_without_a_weight_is_refused(text: str) -> None:
     with pytest.raises(UsageError, match="no row that names a column for the weight"):
-        components_of(text, "w.csv")
+        records_of(text, "w.csv")
 
 
 def test_hostile_cells_stay_words() -> None:
@@ -159,3 +157,89 @@ def test_the_command(tmp_path: Path) -> None:
         '    - {id: BATTERY, what: "Battery", weight: 12.6 lb, arm: -21.5 in}',
     ]
     assert done.stderr.startswith("weights.csv, row 3: weight 'nine'")
+
+
+SHEET = """\
+Marsh Warbler,,,,,
+Item,Weight (lb),Arm (in),,,
+Battery,12.6,-21.5,,,
+,,,,,
+Place,Kind,Arm,Min,Max,
+,,in,lb,lb,
+Left seat,pilot,22,120,240,
+Shelf behind the seats,baggage,44,,40,door locks
+Right seat,,22,0,240,
+,,,,,
+Wheel,Scale reading (kg),Tare (kg),Arm (mm),Zero (kg),Date
+Nose,75.2,0.9,-970,,2026-10-24
+Left wheel,145.8,1.4,571.5,0.2,2026-10-24
+RH,143.2,1.4,571.5,,2026-10-24
+"""
+
+
+def weights_of(text: str, day: str = "") -> Any:
+    """The section read back from the text that the import wrote."""
+    imported = records_of(text, "w.csv", {}, day)
+    project = read_files([RecordFile("a.yaml", AIRCRAFT), RecordFile("w.yaml", imported.text)])
+    assert project.problems == ()
+    return project.sections["weights"]
+
+
+def test_a_sheet_may_hold_components_places_and_a_weighing() -> None:
+    weights = weights_of(SHEET)
+    assert [component.id for component in weights.components] == ["BATTERY"]
+    places = [(s.id, s.kind, s.minimum and s.minimum.to("lb"), round(s.maximum.to("lb"), 6)) for s in weights.stations]
+    assert places == [
+        ("LEFT-SEAT", "seat", 120, 240),
+        ("SHELF-BEHIND-THE-SEATS", "baggage", None, 40),
+        ("RIGHT-SEAT", "seat", 0, 240),
+    ]
+    (weighing,) = weights.weighings
+    assert (str(weighing.day), [scale.wheel for scale in weighing.scales]) == (
+        "2026-10-24",
+        ["nose", "left-main", "right-main"],
+    )
+    assert [round(scale.reading.si, 6) for scale in weighing.scales] == [75.2, 145.8, 143.2]
+    assert [round(scale.arm.si, 6) for scale in weighing.scales] == [-0.97, 0.5715, 0.5715]
+    assert [scale.zero.si if scale.zero else None for scale in weighing.scales] == [None, 0.2, None]
+    imported = records_of(SHEET, "w.csv")
+    assert imported.unread == ()
+    assert "# column 6: door locks" in imported.text
+
+
+def test_two_days_are_two_weighings() -> None:
+    weights = weights_of("Wheel,Reading (lb),Day\nNose,160,2026-07-11\nNose,166,2026-10-24\nTail,30,2026-10-24\n")
+    assert [(w.id, len(w.scales)) for w in weights.weighings] == [("WEIGHING-1", 1), ("WEIGHING-2", 2)]
+
+
+def test_the_day_of_a_weighing_is_asked_for_and_never_guessed() -> None:
+    text = "Wheel,Reading (lb)\nNose,160\n"
+    imported = records_of(text, "w.csv")
+    assert imported.unread == ("w.csv, row 2: the day of the weighing is not there; add --day",)
+    assert '# row 2 not read: "Nose", "160"' in imported.text
+    assert weights_of(text).weighings == ()
+    assert str(weights_of(text, "2026-10-24").weighings[0].day) == "2026-10-24"
+    assert records_of(text, "w.csv", {}, "24.10.2026").unread == (
+        "w.csv, row 2: '24.10.2026' is no day such as 2026-10-24",
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("Wheel,Reading (lb)\nBlock,160\n", "wheel 'Block' is none of nose, tail, left-main"),
+        ("Wheel,Reading (lb)\nNose,\n", "no reading"),
+        ("Wheel,Reading (lb)\nNose,160 in\n", "reading '160 in'"),
+        ("Place,Kind,Arm (in),Max (lb)\nShelf,,44,40\n", "kind '' is none of seat, baggage, other"),
+        ("Place,Kind,Arm (in),Max (lb)\nShelf,baggage,,40\n", "no arm"),
+        ("Place,Kind,Arm (in),Max (lb)\nShelf,baggage,44,lots\n", "maximum 'lots'"),
+        ("Place,Kind,Arm (in),Max (lb)\nTotal,,,520\n", "'Total' is no part"),
+    ],
+)
+def test_what_cannot_be_read_of_places_and_wheels_is_said_and_kept(text: str, words: str) -> None:
+    imported = records_of(text, "w.csv", {}, "2026-10-24")
+    assert len(imported.unread) == 1
+    assert words in imported.unread[0]
+    assert "# row 2 not read: " in imported.text
+    weights = weights_of(text, "2026-10-24")
+    assert (weights.stations, weights.weighings) == ((), ())

@@ -16,8 +16,8 @@ import heapq
 import math
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
-from itertools import accumulate, pairwise
-from operator import itemgetter
+from itertools import accumulate, compress, pairwise
+from operator import add, itemgetter, mul, sub
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from jurystrut.calculations.balance import Body, total
@@ -115,11 +115,12 @@ def worst_loading(empty: Body, places: Iterable[Place], envelope: Envelope, gros
     bound = _bound(empty, order, stretches, side)
     if bound is None:
         return None
+    choices = [i for i, (*_, may_be_empty) in enumerate(order) if may_be_empty]
     waiting = [(-bound.excess, 0, bound, order)]
     for count in range(1, _MOST_SPLITS):
         _, _, point, order = heapq.heappop(waiting)
         loads = _loads(empty, order, point, side)
-        odd = next((i for i, place in enumerate(order) if place.may_be_empty and not place.holds(loads[i])), None)
+        odd = next((i for i in choices if order[i].may_be_empty and not order[i].holds(loads[i])), None)
         if odd is None:
             return _told(point, order, loads)
         for number, part in enumerate(_split(order, odd)):
@@ -147,7 +148,7 @@ def greatest_most(judge: Callable[[float], bool], least: float, most: float, ste
 
 
 def _told(point: _Point, order: Sequence[Place], loads: Sequence[float], *, exact: bool = True) -> Worst:
-    named = tuple(zip([place.name for place in order], loads, strict=True))
+    named = tuple(zip(map(itemgetter(3), order), loads, strict=True))  # names
     return Worst(point.excess, point.weight, point.moment / point.weight, point.limit, named, exact)
 
 
@@ -166,42 +167,52 @@ class _Chain(NamedTuple):
     arms: list[float]
 
 
-def _chain(empty: Body, ordered: Iterable[Place]) -> _Chain:
+def _chain(empty: Body, ordered: Sequence[Place]) -> _Chain:
     """The border that fills the places in this order."""
-    bases = [(0.0 if may_be_empty else least, most, arm) for least, most, arm, _, may_be_empty in ordered]
-    weight = empty.weight + math.fsum([low for low, _, _ in bases])
-    moment = empty.moment + math.fsum([low * arm for low, _, arm in bases])
-    more = [(most - low, arm) for low, most, arm in bases if most > low]
+    lows, rooms, arms = _columns(ordered)
+    weight = empty.weight + math.fsum(lows)
+    moment = empty.moment + math.fsum(map(mul, lows, arms))
+    strokes, their_arms = list(filter(None, rooms)), list(compress(arms, rooms))
     return _Chain(
-        list(accumulate([room for room, _ in more], initial=weight)),
-        list(accumulate([room * arm for room, arm in more], initial=moment)),
-        [0.0, *[arm for _, arm in more]],
+        list(accumulate(strokes, initial=weight)),
+        list(accumulate(map(mul, strokes, their_arms), initial=moment)),
+        [0.0, *their_arms],
     )
+
+
+def _columns(ordered: Sequence[Place]) -> tuple[list[float], list[float], list[float]]:
+    """The least, the room above it and the arm of each place; column by column, which is quicker for thousands of places."""
+    if not ordered:
+        return [], [], []
+    least, most, arms, _, may_be_empty = zip(*ordered, strict=True)
+    lows = (
+        [0.0 if odd else low for low, odd in zip(least, may_be_empty, strict=True)]
+        if any(may_be_empty)
+        else list(least)
+    )
+    return lows, list(map(sub, most, lows)), list(arms)
 
 
 def _loads(empty: Body, order: Sequence[Place], point: _Point, side: Side) -> list[float]:
     """What stands at each place at a point of a border; in a gap, the mixture of both borders that leads there."""
-    room = point.weight - empty.weight - math.fsum([0.0 if p.may_be_empty else p.least for p in order])
+    lows, rooms, arms = _columns(order)
+    room = point.weight - empty.weight - math.fsum(lows)
     if side == "forward":
-        return _filled(order, room)
-    aft = _filled(order[::-1], room)[::-1]
+        return _filled(lows, rooms, room)
+    aft = _filled(lows[::-1], rooms[::-1], room)[::-1]
     if side == "aft":
         return aft
-    forward = _filled(order, room)
-    ends = [
-        empty.moment + math.fsum(p.arm * load for p, load in zip(order, loads, strict=True)) for loads in (forward, aft)
-    ]
+    forward = _filled(lows, rooms, room)
+    ends = [empty.moment + math.fsum(map(mul, arms, loads)) for loads in (forward, aft)]
     share = (point.moment - ends[0]) / (ends[1] - ends[0]) if ends[1] > ends[0] else 0.0
     return [(1 - share) * one + share * other for one, other in zip(forward, aft, strict=True)]
 
 
-def _filled(ordered: Sequence[Place], room: float) -> list[float]:
+def _filled(lows: list[float], rooms: list[float], room: float) -> list[float]:
     """Each place's load when so much beyond the least is filled in, in this order."""
-    lows = [0.0 if place.may_be_empty else place.least for place in ordered]
-    rooms = [place.most - low for place, low in zip(ordered, lows, strict=True)]
     filled = list(accumulate(rooms))
     full = bisect_right(filled, max(room, 0.0))
-    loads = [place.most for place in ordered[:full]] + lows[full:]
+    loads = [*map(add, lows[:full], rooms[:full]), *lows[full:]]
     if full < len(loads):
         loads[full] += max(room, 0.0) - (filled[full - 1] if full else 0.0)
     return loads

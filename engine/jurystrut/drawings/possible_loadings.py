@@ -140,8 +140,12 @@ def _burn(sheet: Sheet, number: int, burn: Burn) -> None:
     line = [(weight, weight * arm) for weight, arm in burn.states]
     sheet.path(_line(line), _BURN)
     shape = MARKS[number % len(MARKS)]
-    for place, (weight, arm) in enumerate(burn.states):
-        sheet.mark((arm, weight), shape, str(number + 1) if place == 0 else "")
+    for weight, arm in burn.states:
+        sheet.mark((arm, weight), shape)
+    (weight, first), (_, last) = burn.states[0], burn.states[-1]
+    x, y = sheet.at((first, weight))
+    aft = last > first  # the number stands where the line does not go
+    sheet.words((x - 8 if aft else x + 8, y + 4), str(number + 1), anchor="end" if aft else "start", size=11)
     y = sheet.size[1] - sheet.bottom + 58 + 18 * number
     sheet.mark((sheet.left + 6, y - 4), shape, on_sheet=True)
     states = "; ".join(f"{weight:.1f} at {arm:.2f}" for weight, arm in burn.states)

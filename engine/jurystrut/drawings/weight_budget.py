@@ -13,6 +13,8 @@ __all__ = ["Part", "Weighed", "draw_weight_budget", "draw_weight_history"]
 
 _FILLS = ("white", "url(#hatch)", "url(#dots)", "url(#cross)", "#ddd")
 _LINE = 'fill="none" stroke="black" stroke-width="1.5"'
+_MOST_NAMED = 9
+"""A day takes some 60 points of the 670 across."""
 _THIN = 'fill="none" stroke="black" stroke-width="1" stroke-dasharray="9 3 2 3"'
 
 
@@ -56,9 +58,9 @@ def draw_weight_budget(
         end = start + part.weight
         fill = _FILLS[number % len(_FILLS)]
         sheet.path(_box(start, end), f'fill="{fill}" stroke="black" stroke-width="1"', closed=True)
-        sheet.words((sheet.at(((start + end) / 2, 0))[0], sheet.at((0, 0.5))[1] + 4), str(number + 1), anchor="middle")
+        _number(sheet, start, end, str(number + 1))
         y = sheet.size[1] - sheet.bottom + 66 + 18 * number
-        sheet.words((sheet.left, y), f"{number + 1}  {part.name}: {part.weight:.1f} {unit}", size=12)
+        sheet.words((sheet.left, y), f"({number + 1}) {part.name}: {part.weight:.1f} {unit}")
         start = end
     _gross(sheet, gross, unit)
     if bounds:
@@ -74,36 +76,66 @@ def _box(start: float, end: float) -> list[tuple[float, float]]:
     return [(start, 0.2), (end, 0.2), (end, 0.8), (start, 0.8)]
 
 
+def _number(sheet: Sheet, start: float, end: float, number: str) -> None:
+    """A part's number in its box, or above a box too narrow for it."""
+    (left, bottom), (right, top) = sheet.at((start, 0.2)), sheet.at((end, 0.8))
+    narrow = right - left < 8 + 7 * len(number)
+    sheet.words(((left + right) / 2, top - 2 if narrow else (top + bottom) / 2 + 4), number, anchor="middle")
+
+
 def _gross(sheet: Sheet, gross: float, unit: str) -> None:
     sheet.path([(gross, 0.0), (gross, 1.0)], _THIN)
     sheet.words(
-        (sheet.at((gross, 0))[0] - 4, sheet.at((0, 1))[1] + 10), f"gross {gross:g} {unit}", anchor="end", size=11
+        (sheet.at((gross, 0))[0] + 4, sheet.at((0, 1))[1] - 4), f"gross {gross:g} {unit}", anchor="end", size=11
     )
 
 
-def draw_weight_history(weights: Sequence[Weighed], gross: float | None = None, *, unit: str = "lb") -> str:
+def draw_weight_history(
+    weights: Sequence[Weighed], limit: Part | None = None, *, name: str = "", unit: str = "lb"
+) -> str:
     """An SVG of the weight at each moment given, oldest first, with the bounds within which it was known.
 
-    ValueError where no weight is given.
+    `limit` is a weight to stay below, with what it is called. Of many moments only some are named, so that no words run
+    together; the description names all. ValueError where no weight is given.
     """
     if not weights:
         raise ValueError("no weight was given to draw")
-    bounds = [value for one in weights for value in (one.least, one.most)] + ([gross] if gross else [])
-    room = max(0.1 * (max(bounds) - min(bounds)), 1.0)
+    bounds = [value for one in weights for value in (one.least, one.most)] + ([limit.weight] if limit else [])
+    room = max(0.15 * (max(bounds) - min(bounds)), 1.0)
     sheet = Sheet(
         (760, 420),
         (-0.5, len(weights) - 0.5),
         (min(bounds) - room, max(bounds) + room),
-        "Weight over the build",
+        f"Finished empty weight over the commits{f', {name}' if name else ''}",
         "; ".join(f"{one.when}: {one.weight:.1f} {unit} ({one.least:.1f} to {one.most:.1f})" for one in weights),
     )
-    sheet.bottom = 70
+    sheet.right, sheet.bottom = 60, 80
+    sheet.scale_up(f"expected weight, {unit}")
+    sheet.path([(number, one.weight) for number, one in enumerate(weights)], _LINE)
+    named = _named(len(weights))
     for number, one in enumerate(weights):
         sheet.path([(number, one.least), (number, one.most)], _LINE)
-        sheet.mark((number, one.weight), "circle", f"{one.weight:.1f}")
-        sheet.words((sheet.at((number, 0))[0], sheet.size[1] - sheet.bottom + 18), one.when, anchor="middle", size=11)
-    sheet.path([(number, one.weight) for number, one in enumerate(weights)], _LINE)
-    if gross:
-        sheet.path([(sheet.x[0], gross), (sheet.x[1], gross)], _THIN)
-        sheet.words((sheet.left + 4, sheet.at((0, gross))[1] - 5), f"gross {gross:g} {unit}", size=11)
+        sheet.mark((number, one.weight), "circle")
+        if number in named:
+            x, y = sheet.at((number, one.most))
+            sheet.words((x, y - 8), f"{one.weight:.1f}", anchor="middle", size=11)
+            sheet.words((x, sheet.size[1] - sheet.bottom + 18), one.when, anchor="middle", size=11)
+    _below(sheet, 12, "circle: expected; upright line: what it may be if all errors go one way")
+    if limit:
+        sheet.path([(sheet.x[0], limit.weight), (sheet.x[1], limit.weight)], _THIN)
+        beside = sheet.size[0] - sheet.right + 4, sheet.at((0, limit.weight))[1] + 4
+        sheet.words(beside, f"{limit.weight:.1f}", size=11)
+        _below(sheet, 28, f"dash-dotted line: {limit.weight:.1f} {unit} {limit.name}")
     return sheet.text()
+
+
+def _below(sheet: Sheet, up: float, text: str) -> None:
+    """A line of words below the picture, so far above the sheet's lower edge."""
+    middle = (sheet.left + sheet.size[0] - sheet.right) / 2
+    sheet.words((middle, sheet.size[1] - up), text, anchor="middle", size=11)
+
+
+def _named(count: int) -> set[int]:
+    """The moments that are named: all of a few, else the last and every so many before it."""
+    every = -(-count // _MOST_NAMED)
+    return set(range(count - 1, -1, -every))

@@ -78,11 +78,15 @@ class Sheet:
         for value in ticks(*self.x):
             self.path([(value, self.y[0]), (value, self.y[1])], 'fill="none" stroke="#bbb" stroke-width="0.5"')
             self.words((self.at((value, 0))[0], height - self.bottom + 16), f"{value:g}", anchor="middle")
+        self.words(((self.left + width - self.right) / 2, height - self.bottom + 36), x_name, anchor="middle")
+        self.scale_up(y_name)
+
+    def scale_up(self, name: str) -> None:
+        """The upright axis alone."""
         for value in ticks(*self.y):
             self.path([(self.x[0], value), (self.x[1], value)], 'fill="none" stroke="#bbb" stroke-width="0.5"')
             self.words((self.left - 6, self.at((0, value))[1] + 4), f"{value:g}", anchor="end")
-        self.words(((self.left + width - self.right) / 2, height - self.bottom + 36), x_name, anchor="middle")
-        self.words((16, (self.top + height - self.bottom) / 2), y_name, anchor="middle", turned=True)
+        self.words((16, (self.top + self.size[1] - self.bottom) / 2), name, anchor="middle", turned=True)
 
     def text(self) -> str:
         """The whole drawing, a self-contained SVG."""

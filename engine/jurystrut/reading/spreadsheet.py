@@ -1,46 +1,28 @@
 """A builder's spreadsheet of weights, as comma separated values -> records of the section `weights`, as text.
 
-Nothing is lost: a row that cannot be read stands in the result as a comment, and so does what no field was found for. No unit is
-guessed: it stands in the column's name, `Weight (lb)`, in a row of units below the names, or in the cell itself.
+It may hold several tables below each other, each with a row of names: components (item, weight), stations (place, arm, maximum)
+and weighings (wheel, reading). Nothing is lost: a row that cannot be read stands in the result as a comment, and so does what no
+field was found for. No unit is guessed: it stands in the column's name, `Weight (lb)`, in a row of units below the names, or in
+the cell itself.
 """
 
 from __future__ import annotations
 
 import csv
+import datetime
 import io
-import json
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.errors import UsageError
-from jurystrut.quantities import Arm, Mass, QuantityError
-from jurystrut.records.fields import ID_PATTERN
+from jurystrut.reading.spreadsheet_rows import KINDS, Kind, Table, cell_of, comment, is_quantity, plain, row_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
-__all__ = ["COLUMNS", "Imported", "components_of"]
+__all__ = ["Imported", "records_of"]
 
-COLUMNS: dict[str, tuple[str, ...]] = {
-    "id": ("id", "no", "number", "part no", "part number", "code"),
-    "what": ("what", "item", "name", "description", "component", "part", "equipment"),
-    "weight": ("weight", "wt", "mass"),
-    "arm": ("arm", "station", "sta", "fs", "cg", "x"),
-    "basis": ("basis", "how known", "source", "status", "weighed or estimated"),
-}
-"""The field of a component, and how builders name its column; small letters, without the unit."""
-
-_BASES = {
-    "weighed": ("weighed", "actual", "measured", "scale", "w", "a"),
-    "catalogue": ("catalogue", "catalog", "data sheet", "datasheet", "spec", "published"),
-    "calculated": ("calculated", "calc", "drawing", "cad", "c"),
-    "estimated": ("estimated", "estimate", "est", "guess", "e"),
-}
-_TOTALS = re.compile(r"(sub)?-?\s*totals?\b|sum\b|empty weight\b", re.IGNORECASE)
 _UNIT = re.compile(r"^(?P<name>.*?)\s*(?:[(\[]\s*(?P<unit>[^)\]]*?)\s*[)\]]|,\s*(?P<after>\w+))?$")
-_NUMBER = re.compile(r"[-+]?\d+(\.\d+)?|[-+]?\.\d+")
-_DECIMAL_COMMA = re.compile(r"(?<![\d.,])(\d+),(\d{1,2}|\d{4,})(?![\d.,])")
-_FIELDS = ("weight", "arm")
 
 
 class Imported(NamedTuple):
@@ -50,42 +32,106 @@ class Imported(NamedTuple):
     unread: tuple[str, ...]
 
 
-class _Table(NamedTuple):
-    """Column of each field, units by field, and the names of all columns."""
+def records_of(text: str, file: str, chosen: Mapping[str, str] | None = None, day: str = "") -> Imported:
+    """Read a spreadsheet; `chosen` names columns for fields where they are called otherwise than in `KINDS`.
 
-    columns: Mapping[str, int]
-    units: Mapping[str, str]
-    names: Sequence[str]
-
-
-def components_of(text: str, file: str, chosen: Mapping[str, str] | None = None) -> Imported:
-    """Read a spreadsheet; `chosen` names columns for fields where they are called otherwise than in `COLUMNS`.
-
-    Raises UsageError where there is no row of names with a weight in it, or a chosen field or column is not there.
+    `day` is that of a weighing without a column for it. Raises UsageError where there is no row of names, or a chosen field
+    or column is not there.
     """
     comma = _separator(text)
     rows = list(csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=comma))
-    first, table = _table(rows, chosen or {}, file)
-    lines: list[str] = []
-    unread: list[str] = []
-    used: set[str] = set()
-    for number, row in enumerate(rows[first:], start=first + 1):
-        if not any(cell.strip() for cell in row):
-            continue
-        if not lines and not unread and _is_units(row, table):
-            table = _with_units(table, row)
-            continue
-        line, problems = _component(row, table, used, decimal_comma=comma != ",")
-        unread += [f"{file}, row {number}: {problem}" for problem in problems]
-        lines.append(line or f"    # row {number} not read: {_comment(row)}")
-    before = [f"# row {number}: {_comment(row)}" for number, row in enumerate(rows[: first - 1], 1) if any(row)]
-    head = [
-        f"# From {_plain(file)}.",
-        *before,
-        "weights:",
-        "  components:" if any("{id" in x for x in lines) else "  components: []",
-    ]
-    return Imported("\n".join([*head, *lines]) + "\n", tuple(unread))
+    sheet = _Sheet(file, day, decimal_comma=comma != ",")
+    for number, row in enumerate(rows, start=1):
+        if any(cell.strip() for cell in row):
+            sheet.take(number, row, _table(row, chosen or {}))
+    sheet.check(chosen or {})
+    return Imported("\n".join(sheet.lines()) + "\n", tuple(sheet.unread))
+
+
+class _Sheet:
+    """What has been read of a spreadsheet so far."""
+
+    def __init__(self, file: str, day: str, *, decimal_comma: bool) -> None:
+        self.file, self.day, self.decimal_comma = file, day, decimal_comma
+        self.tables: list[Table] = []
+        self.fresh = False
+        self.before: list[str] = []
+        self.records: dict[str, list[str]] = {"components": [], "stations": []}
+        self.weighings: dict[str, list[str]] = {}
+        self.unread: list[str] = []
+        self.used: set[str] = set()
+
+    def take(self, number: int, row: Sequence[str], table: Table | None) -> None:
+        """One row that holds something: names, units, or a record."""
+        if table:
+            self.tables.append(table)
+        elif not self.tables:
+            self.before.append(f"# row {number}: {comment(row)}")
+        elif self.fresh and _is_units(row, self.tables[-1]):
+            self.tables[-1] = _with_units(self.tables[-1], row)
+        else:
+            self._record(number, row, self.tables[-1])
+        self.fresh = table is not None
+
+    def _record(self, number: int, row: Sequence[str], table: Table) -> None:
+        line, problems = row_of(row, table, self.used, decimal_comma=self.decimal_comma)
+        if table.kind.name == "scales":
+            day = cell_of(row, table, "day") or self.day
+            if line and not _is_day(day):
+                words = (
+                    f"'{plain(day)}' is no day such as 2026-10-24"
+                    if day
+                    else "the day of the weighing is not there; add --day"
+                )
+                line, problems = None, [words]
+            place = self.weighings.setdefault(day if line else self.day, [])
+        else:
+            place = self.records[table.kind.name]
+        self.unread += [f"{self.file}, row {number}: {problem}" for problem in problems]
+        place.append(line or f"# row {number} not read: {comment(row)}")
+
+    def check(self, chosen: Mapping[str, str]) -> None:
+        """UsageError where there is no table, or none has a field that was chosen."""
+        if not self.tables:
+            raise UsageError(
+                f"{self.file} has no row that names a column for the weight and one for the item; name them with --columns"
+            )
+        found = {field for table in self.tables for field in table.columns}
+        for field in chosen:
+            if field not in found:
+                fields = ", ".join(dict.fromkeys(name for kind in KINDS for name in kind.columns))
+                raise UsageError(f"{self.file} has no column '{chosen[field]}' for '{field}'; fields are {fields}")
+
+    def lines(self) -> Iterator[str]:
+        """The whole result."""
+        yield f"# From {plain(self.file)}."
+        yield from self.before
+        yield "weights:"
+        tables = {table.kind.name for table in self.tables}
+        for name, records in self.records.items():
+            if name in tables:
+                yield f"  {name}:" if any(line.startswith("- ") for line in records) else f"  {name}: []"
+                yield from (f"    {line}" for line in records)
+        if "scales" in tables:
+            yield from self._weighings()
+
+    def _weighings(self) -> Iterator[str]:
+        good = [day for day, scales in self.weighings.items() if any(line.startswith("- ") for line in scales)]
+        yield "  weighings:" if good else "  weighings: []"
+        for number, (day, scales) in enumerate(self.weighings.items(), 1):
+            if day in good:
+                yield f"    - id: WEIGHING-{number}"
+                yield f"      day: {day}"
+                yield "      scales:"
+            yield from (f"        {line}" for line in scales)
+
+
+def _is_day(text: str) -> bool:
+    try:
+        datetime.date.fromisoformat(text)
+    except ValueError:
+        return False
+    return len(text) == len("2026-10-24")
 
 
 def _separator(text: str) -> str:
@@ -94,131 +140,42 @@ def _separator(text: str) -> str:
     return next((mark for mark in "\t;" if 2 * sum(mark in line for line in lines) > len(lines)), ",")
 
 
-def _table(rows: Sequence[Sequence[str]], chosen: Mapping[str, str], file: str) -> tuple[int, _Table]:
-    """The number of rows down to the row of names, and what its columns are."""
-    for count, row in enumerate(rows, start=1):
-        named = [_UNIT.match(cell.strip()) for cell in row]
-        names = [match["name"].strip().lower() if match else "" for match in named]
-        columns = {field: _column(field, names, row, chosen) for field in COLUMNS}
-        found = {field: column for field, column in columns.items() if column is not None}
-        if "weight" in found and ("what" in found or "id" in found):
-            lost = [field for field in chosen if field not in found]
-            if lost:
-                raise UsageError(
-                    f"{file} has no column '{chosen[lost[0]]}' for '{lost[0]}'; fields are {', '.join(COLUMNS)}"
-                )
-            units = {f: (m["unit"] or m["after"] or "") for f in _FIELDS if f in found and (m := named[found[f]])}
-            return count, _Table(found, units, row)
-    raise UsageError(
-        f"{file} has no row that names a column for the weight and one for the item; name them with --columns"
-    )
+def _table(row: Sequence[str], chosen: Mapping[str, str]) -> Table | None:
+    """The table whose columns this row names; None where it names none."""
+    matches = [_UNIT.match(cell.strip()) for cell in row]
+    names = [match["name"].strip().lower() if match else "" for match in matches]
+    for kind in KINDS:
+        found = _columns(kind, names, row, chosen)
+        if all(any(field in found for field in group) for group in kind.needs):
+            units = {
+                f: (m["unit"] or m["after"] or "") for f in kind.quantities if f in found and (m := matches[found[f]])
+            }
+            return Table(kind, found, units, row)
+    return None
 
 
-def _column(field: str, names: Sequence[str], row: Sequence[str], chosen: Mapping[str, str]) -> int | None:
-    if field in chosen:
-        return next((i for i, cell in enumerate(row) if cell.strip() == chosen[field].strip()), None)
-    return next((names.index(name) for name in COLUMNS[field] if name in names), None)
-
-
-def _is_units(row: Sequence[str], table: _Table) -> bool:
-    """Whether a row holds nothing but units below the names."""
-    cells = {field: _cell(row, table, field) for field in _FIELDS}
-    return (
-        bool(cells["weight"])
-        and not _cell(row, table, "id")
-        and all(not cell or _is_quantity(f"1 {cell.strip('()[]')}", field) for field, cell in cells.items())
-    )
-
-
-def _with_units(table: _Table, row: Sequence[str]) -> _Table:
-    units = {field: _cell(row, table, field).strip("()[]") or table.units.get(field, "") for field in _FIELDS}
-    return table._replace(units=units)
-
-
-def _is_quantity(text: str, field: str) -> bool:
-    try:
-        (Mass if field == "weight" else Arm).parse(text)
-    except QuantityError:
-        return False
-    return True
-
-
-def _cell(row: Sequence[str], table: _Table, field: str) -> str:
-    column = table.columns.get(field)
-    return row[column].strip() if column is not None and column < len(row) else ""
-
-
-def _component(
-    row: Sequence[str], table: _Table, used: set[str], *, decimal_comma: bool
-) -> tuple[str | None, list[str]]:
-    """One record on one line, and what could not be read of it; no record where it is no part, or its weight is unknown."""
-    what = _cell(row, table, "what") or _cell(row, table, "id")
-    if _TOTALS.match(what):
-        return None, [f"'{_plain(what)}' is no part; kept as a comment"]
-    fields: dict[str, str] = {"what": json.dumps(_plain(what), ensure_ascii=False)}
-    problems: list[str] = []
-    for field in _FIELDS:
-        cell = _cell(row, table, field)
-        if cell:
-            quantity = _quantity(cell, table.units.get(field, ""), decimal_comma=decimal_comma)
-            if _is_quantity(quantity, field):
-                fields[field] = quantity
-            else:
-                problems.append(_why(field, cell, quantity))
-    basis = _cell(row, table, "basis").lower()
-    known = next((name for name, words in _BASES.items() if basis in words), None)
-    if known:
-        fields["basis"] = known
-    if not what or problems:
-        return None, problems or ["no name and no id; kept as a comment"]
-    id_ = _id(_cell(row, table, "id") or what, used)
-    kept = _left_over(row, table, with_basis=bool(basis) and not known)
-    return f"    - {{id: {id_}, {', '.join(f'{k}: {v}' for k, v in fields.items())}}}{kept}", []
-
-
-def _quantity(cell: str, unit: str, *, decimal_comma: bool) -> str:
-    """The cell as a quantity: with the column's unit where it is a bare number."""
-    text = _DECIMAL_COMMA.sub(r"\1.\2", cell) if decimal_comma else cell
-    return f"{text} {unit}".strip() if _NUMBER.fullmatch(text) else text
-
-
-def _why(field: str, cell: str, quantity: str) -> str:
-    if _NUMBER.fullmatch(quantity):
-        return f"{field} {quantity} has no unit, in its cell, its column's name or below that"
-    try:
-        (Mass if field == "weight" else Arm).parse(quantity)
-    except QuantityError as error:
-        return f"{field} '{_plain(cell)}': {error}"
-    return f"{field} '{_plain(cell)}'"
-
-
-def _id(text: str, used: set[str]) -> str:
-    """An id made of the words, once in the file."""
-    stem = re.sub("[^A-Z0-9_]+", "-", text.upper()).strip("-_")[:56] or "PART"
-    found = next(
-        id_ for number in range(1, len(used) + 2) if (id_ := stem if number == 1 else f"{stem}-{number}") not in used
-    )
-    assert re.fullmatch(ID_PATTERN, found)
-    used.add(found)
+def _columns(kind: Kind, names: Sequence[str], row: Sequence[str], chosen: Mapping[str, str]) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for field, words in kind.columns.items():
+        if field in chosen:
+            column = next((i for i, cell in enumerate(row) if cell.strip() == chosen[field].strip()), None)
+        else:
+            column = next((names.index(name) for name in words if name in names), None)
+        if column is not None and column not in found.values():
+            found[field] = column
     return found
 
 
-def _left_over(row: Sequence[str], table: _Table, *, with_basis: bool) -> str:
-    """Cells of columns that no field takes, as a comment behind the record."""
-    taken = {column for field, column in table.columns.items() if field != "basis" or not with_basis}
-    taken |= {table.columns["id"]} if "id" in table.columns else set()
-    cells = [
-        f"{_plain(table.names[i]) if i < len(table.names) and table.names[i] else f'column {i + 1}'}: {_plain(cell)}"
-        for i, cell in enumerate(row)
-        if i not in taken and cell.strip()
-    ]
-    return f"  # {'; '.join(cells)}" if cells else ""
+def _is_units(row: Sequence[str], table: Table) -> bool:
+    """Whether a row holds nothing but units below the names."""
+    cells = {field: cell_of(row, table, field).strip("()[]") for field in table.kind.quantities}
+    return (
+        any(cells.values())
+        and not cell_of(row, table, "id")
+        and all(not cell or is_quantity(f"1 {cell}", table.kind.quantities[field]) for field, cell in cells.items())
+    )
 
 
-def _comment(row: Iterable[str]) -> str:
-    return ", ".join(json.dumps(_plain(cell), ensure_ascii=False) for cell in row)
-
-
-def _plain(text: str) -> str:
-    """Text on one line, without characters that a record file may not hold."""
-    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+def _with_units(table: Table, row: Sequence[str]) -> Table:
+    units = {f: cell_of(row, table, f).strip("()[]") or table.units.get(f, "") for f in table.kind.quantities}
+    return table._replace(units=units)

@@ -26,6 +26,7 @@ __all__ = [
 
 _EquipmentName = Annotated[Id, Names("electrical", "lighting", "panel", "fuel", "hardware")]
 _StationName = Annotated[Id, Names("weights.stations")]
+_ComponentName = Annotated[Id, Names("weights.components")]
 _TankName = Annotated[Id, Names("fuel.tanks")]
 
 
@@ -82,6 +83,8 @@ class Extra(Record):
     """For example 6.2 lb."""
     arm: Arm
     """For example 52 in."""
+    component: _ComponentName | None = None
+    """The component that was missing; fitted later, it is not counted again, for example CANOPY."""
 
 
 class Weighing(Named):
@@ -142,6 +145,10 @@ class Station(Named):
     """The floor that the load rests on, for example 4 ft2."""
     floor_bears: MassPerArea | None = None
     """What that floor bears, for example 50 lb/ft2."""
+    occupants: Count = 1
+    """How many a seat is for; a bench is one station, for example 2."""
+    bears: Mass | None = None
+    """What the seat's own structure was built to carry, all its occupants together, for example 250 lb."""
 
 
 class Loading(Named):
@@ -209,6 +216,8 @@ class Report(Record):
     """The loading for the first flight shown in it, for example SOLO."""
     equipment_list: Flag | None = None
     """Whether it lists the equipment that was in, with weights and arms, for example true."""
+    equipment_sorted: Flag | None = None
+    """Whether that list tells required, optional and special equipment apart, for example true."""
     oil: Flag | None = None
     """Whether it says if oil was full or drained, for example true."""
     evidence: FilePath | None = None

@@ -134,12 +134,13 @@ def loading_below_gross(aircraft: Aircraft, empty_aircraft: Empty, loadings: lis
             yield _against_weight(loaded, limit, field.replace("_", " "), limits.at(field), empty_aircraft)
         if loaded.state == "at take-off" and limits.landing_weight is not None and loaded.loading.landing_fuel is None:
             words = "the fuel left at landing is not recorded"
-            yield no_data(loaded.loading.id, words, loaded.loading.at(), limits.at("landing_weight"))
+            where = (loaded.loading.at(), limits.at("landing_weight"))
+            yield no_data(loaded.loading.id, words, *where, remedy="Record 'landing_fuel'.")
 
 
 def _against_weight(loaded: Loaded, limit: Mass, name: str, where: Spot, empty: Empty) -> Finding:
     if loaded.body is None:
-        return no_data(loaded.loading.id, loaded.lacks, loaded.loading.at())
+        return no_data(loaded.loading.id, loaded.lacks, loaded.loading.at(), remedy="Record it.")
     weight, most = pounds(loaded.body.weight), limit.to("lb")
     return at_most(
         loaded.loading.id,
@@ -195,7 +196,7 @@ def envelope_of(limits: Limits) -> Envelope:
 def _in_envelope(loaded: Loaded, envelope: Envelope, limits: Limits, empty: Empty) -> Finding:
     loading = loaded.loading
     if loaded.body is None:
-        return no_data(loading.id, loaded.lacks, loading.at())
+        return no_data(loading.id, loaded.lacks, loading.at(), remedy="Record it.")
     where = (loading.at(), limits.at("cg_envelope"), *empty.where[:-1])
     around = envelope.limits_around(loaded.body.weight, loaded.body.arm)
     weight, arm = pounds(loaded.body.weight), inches(loaded.body.arm)
@@ -228,7 +229,9 @@ def _in_envelope(loaded: Loaded, envelope: Envelope, limits: Limits, empty: Empt
     remedy="Carry less there, and record the loading that way.",
 )
 def station_not_overloaded(weights: Weights, fuel: Fuel | None = None) -> Iterator[Finding]:
-    """The load at each station is held against its declared maximum, the fuel in each tank against what it can use."""
+    """The load at each station is held against its declared maximum, the fuel in each tank against what it can use, and the
+    fuel left at landing against that at take-off.
+    """
     if not weights.loadings:
         raise MissingRecord("no loading is declared", weights.at())
     stations = {station.id: station for station in weights.stations}
@@ -240,7 +243,8 @@ def station_not_overloaded(weights: Weights, fuel: Fuel | None = None) -> Iterat
             most = stations[name].maximum
             where = (loading.at("stations"), stations[name].at("maximum"))
             if most is None:
-                yield no_data(loading.id, f"the most that {name} may hold is not recorded", stations[name].at())
+                words = f"the most that {name} may hold is not recorded"
+                yield no_data(loading.id, words, stations[name].at(), remedy="Record 'maximum'.")
             else:
                 yield at_most(
                     loading.id, mass.to("lb"), most.to("lb"), "lb", f"{mass} at {name}, which may hold {most}", *where
@@ -248,8 +252,28 @@ def station_not_overloaded(weights: Weights, fuel: Fuel | None = None) -> Iterat
         for name, volume in loading.fuel.items():
             usable = tanks[name].usable
             if usable is None:
-                yield no_data(loading.id, f"the usable fuel of tank {name} is not recorded", tanks[name].at())
+                words = f"the usable fuel of tank {name} is not recorded"
+                yield no_data(loading.id, words, tanks[name].at(), remedy="Record 'usable'.")
             else:
                 message = f"{volume} in {name}, which can use {usable}"
                 where = (loading.at("fuel"), tanks[name].at("usable"))
                 yield at_most(loading.id, volume.to("US gal"), usable.to("US gal"), "US gal", message, *where)
+        yield from _fuel_at_landing(loading)
+
+
+def _fuel_at_landing(loading: Loading) -> Iterator[Finding]:
+    """Nothing is said of a tank that is fed by others in flight: more fuel altogether cannot be left than was aboard."""
+    if loading.landing_fuel is None:
+        return
+    left = sum(volume.to("US gal") for volume in loading.landing_fuel.values())
+    aboard = sum(volume.to("US gal") for volume in loading.fuel.values())
+    yield at_most(
+        loading.id,
+        left,
+        aboard,
+        "US gal",
+        f"{left:.1f} US gal are left at landing, of {aboard:.1f} US gal at take-off",
+        loading.at("landing_fuel"),
+        loading.at("fuel"),
+        remedy="Correct the fuel at landing or at take-off.",
+    )

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
     from jurystrut.calculations.loadings import Place
     from jurystrut.records.aircraft import Aircraft, Limits
+    from jurystrut.records.fuel import Fuel
     from jurystrut.records.weights import Station, Weights
 
 __all__ = [
@@ -56,9 +57,9 @@ def minimum_fuel(power: float) -> float:
 def forward_extreme(
     aircraft: Aircraft, weights: Weights, empty_aircraft: Empty, places: tuple[Place, ...]
 ) -> Iterator[Finding]:
-    """The pilot stays, at 170 lb. Every other seat ahead of the forward limit holds 170 lb, every baggage space there its most,
-    and what is behind the limit is empty. Tanks ahead of it are full; minimum fuel, half a pound a horsepower of maximum
-    continuous power, is in any case aboard (AC 43.13-1B figure 10-10).
+    """The pilot stays, at 170 lb. Every other seat ahead of the forward limit holds 170 lb (a bench 170 lb a place), every
+    baggage space there its most, and what is behind the limit is empty. Tanks ahead of it are full; minimum fuel, half a pound a
+    horsepower of maximum continuous power, is in any case aboard (AC 43.13-1B figure 10-10).
 
     Where the forward limit slopes, its foremost arm decides what counts as ahead, and the limit at the weight found is applied.
     """
@@ -92,12 +93,11 @@ def _judged(
     envelope = envelope_of(limits)
     if limits.gross_weight is None:
         raise MissingRecord("the gross weight is not recorded", limits.at())
-    if aircraft.engine is None or aircraft.engine.power is None:
-        raise MissingRecord(
-            "the engine's power, which decides the minimum fuel, is not recorded", aircraft.at("engine")
-        )
     outermost = (min if side == "forward" else max)(arm for _, arm in envelope.corners)
-    fuel = minimum_fuel(aircraft.engine.power.si)
+    names = {station.id for station in weights.stations}
+    tanks = [place for place in places if place.name not in names]
+    fuel = _least_fuel(aircraft) if tanks else 0.0
+    aboard = f"minimum fuel by AC 43.13-1B {pounds(fuel):.1f} lb" if tanks else "no tank is recorded"
     found = extreme_loading(side, empty.body, weights.stations, places, outermost, fuel)
     around = envelope.limits_around(min(found.whole.weight, envelope.heaviest), found.whole.arm) or (outermost,) * 2
     limit, arm = inches(around[side == "aft"]), inches(found.whole.arm)
@@ -108,13 +108,20 @@ def _judged(
         arm,
         limit,
         "in",
-        f"{pound:.1f} lb at {arm:.2f} in; the {side} limit there is {limit:.2f} in; "
-        f"minimum fuel by AC 43.13-1B {pounds(fuel):.1f} lb",
+        f"{pound:.1f} lb at {arm:.2f} in; the {side} limit there is {limit:.2f} in; {aboard}",
         weights.at("stations"),
         limits.at("cg_envelope"),
         working=lambda: [*empty.steps, *found.lines, f"together {pound:.1f} lb at {arm:.3f} in"],
     )
     yield _below_gross(side, pound, limits, weights)
+
+
+def _least_fuel(aircraft: Aircraft) -> float:
+    if aircraft.engine is None or aircraft.engine.power is None:
+        raise MissingRecord(
+            "the engine's power, which decides the minimum fuel, is not recorded", aircraft.at("engine")
+        )
+    return minimum_fuel(aircraft.engine.power.si)
 
 
 def _below_gross(side: str, weight: float, limits: Limits, weights: Weights) -> Finding:
@@ -146,7 +153,11 @@ def extreme_loading(
         raise MissingRecord("no seat is recorded", *(station.at() for station in stations[:1]))
     pilot = next((seat for seat in seats if seat.minimum), seats[0])
     bodies = [Body(_OCCUPANT, pilot.arm.si, pilot.id)]
-    rest = [Loadable(0.0, _standard(s), s.arm.si, s.id) for s in stations if s is not pilot]
+    rest = [
+        Loadable(0.0, _standard(s, s.occupants - (s is pilot)), s.arm.si, s.id)
+        for s in stations
+        if s is not pilot or s.occupants > 1
+    ]
     tanks = [place for place in places if place.name not in {station.id for station in stations}]
     bodies += _fuel(side, tanks, limit, minimum)
     whole = extreme([empty, *bodies], rest, limit, aft=side == "aft")
@@ -154,10 +165,10 @@ def extreme_loading(
     return Extreme(whole, tuple(f"{b.name}: {pounds(b.weight):.1f} lb at {inches(b.arm):.2f} in" for b in bodies))
 
 
-def _standard(station: Station) -> float:
-    """A seat holds a standard person, any other place its most."""
+def _standard(station: Station, occupants: int) -> float:
+    """A seat holds standard persons, any other place its most."""
     if station.kind == "seat" or station.maximum is None:
-        return _OCCUPANT
+        return occupants * _OCCUPANT
     return station.maximum.si
 
 
@@ -184,7 +195,7 @@ def _fuel(side: str, tanks: Sequence[Place], limit: float, minimum: float) -> It
     remedy="Lighten the aircraft, or record fewer seats.",
     at_worst=Verdict.WARN,
 )
-def gross_weight_is_enough(aircraft: Aircraft, empty_aircraft: Empty) -> Iterator[Finding]:
+def gross_weight_is_enough(aircraft: Aircraft, empty_aircraft: Empty, fuel: Fuel | None = None) -> Iterator[Finding]:
     """Empty weight, 170 lb for every seat, and fuel are held against gross weight, as 23.25(a) asks of certificated aircraft.
 
     That section takes fuel for half an hour at maximum continuous power (45 min by night or on instruments). No fuel flow is on
@@ -194,13 +205,12 @@ def gross_weight_is_enough(aircraft: Aircraft, empty_aircraft: Empty) -> Iterato
     limits = limits_of(aircraft)
     if limits.gross_weight is None or aircraft.seats is None:
         raise MissingRecord("gross weight or the number of seats is not recorded", limits.at(), aircraft.at())
-    if aircraft.engine is None or aircraft.engine.power is None:
-        raise MissingRecord("the engine's power is not recorded", aircraft.at("engine"))
-    people, fuel = aircraft.seats * _OCCUPANT, minimum_fuel(aircraft.engine.power.si)
-    whole = pounds(total([empty_aircraft.body, Body(people, 0.0), Body(fuel, 0.0)]).weight)
+    least = 0.0 if fuel is not None and not fuel.tanks else _least_fuel(aircraft)
+    people = aircraft.seats * _OCCUPANT
+    whole = pounds(total([empty_aircraft.body, Body(people, 0.0), Body(least, 0.0)]).weight)
     words = (
-        f"{pounds(empty_aircraft.body.weight):.1f} lb empty, {aircraft.seats} occupants of 170 lb and "
-        f"{pounds(fuel):.1f} lb of fuel are {whole:.1f} lb; gross weight is {limits.gross_weight}"
+        f"{pounds(empty_aircraft.body.weight):.1f} lb empty, {_occupants(aircraft.seats)} of 170 lb and "
+        f"{pounds(least):.1f} lb of fuel are {whole:.1f} lb; gross weight is {limits.gross_weight}"
     )
     yield at_most(
         "aircraft",
@@ -213,3 +223,7 @@ def gross_weight_is_enough(aircraft: Aircraft, empty_aircraft: Empty) -> Iterato
         remedy=f"Lighten it by {whole - limits.gross_weight.to('lb'):.1f} lb, or record fewer seats.",
         working=lambda: [*empty_aircraft.steps, words],
     )
+
+
+def _occupants(seats: int) -> str:
+    return "1 occupant" if seats == 1 else f"{seats} occupants"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.finished import Finished, Item, chance_above, finished
@@ -15,9 +16,12 @@ if TYPE_CHECKING:
 
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.fuel import Fuel
-    from jurystrut.records.weights import Component, Goal, Weights
+    from jurystrut.records.weights import Component, Goal, Weighing, Weights
 
 __all__ = ["Projected", "estimated_share", "finished_aircraft", "useful_load_is_left"]
+
+
+_ROUNDING = 1e-9
 
 
 class Projected(NamedTuple):
@@ -43,24 +47,16 @@ def finished_aircraft(weights: Weights, empty_aircraft: Empty) -> Projected:
     shares, whose = _shares(weights)
     weighing = latest(weights)
     there = [component for component in weights.components if not component.removed]
+    notes: list[str] = []
     if weighing is None:
         items = [_grown(component, shares) for component in there]
     else:
         later = [c for c in there if not c.fitted or (c.since is not None and c.since > weighing.day)]
-        grown = [_grown(component, shares) for component in later]
-        band = band_of(weighing, weights.level_height.si if weights.level_height else None)
+        grown = [(c, _grown(c, shares)) for c in later]
         # What is not fitted yet was added as missing when the aircraft was weighed: only its growth is to come.
-        body = empty_aircraft.body
-        items = [
-            Item(
-                body.weight,
-                body.arm,
-                name="scales",
-                spread=band[0] if band else 0.0,
-                arm_spread=band[1] if band else 0.0,
-            )
-        ]
-        items += [item._replace(basic=0.0, grows=item.basic) for item in grown]
+        items = [_on_scales(weights, weighing, empty_aircraft, notes)]
+        items += [item._replace(basic=0.0, grows=item.basic) for _, item in grown]
+        items += _never_weighed([item for c, item in grown if not c.fitted], weighing, notes)
     if not items:
         raise MissingRecord("no component is recorded", weights.at("components"))
     figures = finished(items)
@@ -68,6 +64,7 @@ def finished_aircraft(weights: Weights, empty_aircraft: Empty) -> Projected:
     words = ", ".join(f"{basis} {100 * share:g} %" for basis, share in shares.items())
     lines = (
         *empty_aircraft.steps,
+        *notes,
         f"growth by how a weight is known: {words}; {whose}",
         f"expected {pounds(figures.predicted):.1f} lb at {inches(figures.arm):.2f} in",
         f"if independent, {pounds(figures.band[0]):.1f} to {pounds(figures.band[1]):.1f} lb (two standard uncertainties)",
@@ -75,6 +72,28 @@ def finished_aircraft(weights: Weights, empty_aircraft: Empty) -> Projected:
         f"most of the uncertainty: {carried or 'nothing is uncertain'}",
     )
     return Projected(figures, lines)
+
+
+def _on_scales(weights: Weights, weighing: Weighing, empty: Empty, notes: list[str]) -> Item:
+    """What the scales found, with their band."""
+    band = band_of(weighing, weights.level_height.si if weights.level_height else None)
+    if band is None:
+        notes.append("how wrong the weighing may be is not recorded, and taken as nothing")
+    weight, arm = band[:2] if band else (0.0, 0.0)
+    return Item(empty.body.weight, empty.body.arm, name="scales", spread=weight, arm_spread=arm)
+
+
+def _never_weighed(waiting: list[Item], weighing: Weighing, notes: list[str]) -> Iterator[Item]:
+    """What is not fitted yet weighs more than all that was missing at the weighing: the rest was planned since."""
+    missing = math.fsum(extra.weight.si for extra in weighing.missing or ())
+    planned = math.fsum(item.basic for item in waiting)
+    if planned - missing > _ROUNDING * planned:
+        arm = math.fsum(item.basic * item.arm for item in waiting) / planned
+        notes.append(
+            f"not fitted yet {pounds(planned):.1f} lb, of which {pounds(missing):.1f} lb were added as missing: "
+            f"{pounds(planned - missing):.1f} lb more"
+        )
+        yield Item(planned - missing, arm, name="planned since the weighing")
 
 
 def _grown(component: Component, shares: dict[str, float]) -> Item:
@@ -142,12 +161,16 @@ def _percent(chance: float) -> str:
 
 
 def _wanted(goal: Goal, fuel: Fuel | None) -> float:
-    if goal.occupants is None or goal.occupant is None or goal.fuel is None:
-        raise MissingRecord("the goal lacks occupants, the weight of each, or fuel", goal.at())
+    if goal.occupants is None or goal.occupant is None:
+        raise MissingRecord("the goal lacks occupants or the weight of each", goal.at())
+    people = goal.occupants * goal.occupant.si + (goal.baggage.si if goal.baggage else 0.0)
+    if goal.fuel is None and fuel is not None and not fuel.tanks:
+        return people
+    if goal.fuel is None:
+        raise MissingRecord("the goal lacks fuel; 0 is a value", goal.at())
     if fuel is None or fuel.density is None:
         raise MissingRecord("the fuel's density is not recorded", goal.at("fuel"))
-    people = goal.occupants * goal.occupant.si
-    return people + goal.fuel.si * fuel.density.si + (goal.baggage.si if goal.baggage else 0.0)
+    return people + goal.fuel.si * fuel.density.si
 
 
 _STILL_ESTIMATED = {

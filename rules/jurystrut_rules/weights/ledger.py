@@ -28,11 +28,10 @@ if TYPE_CHECKING:
     from jurystrut.records.electrical import Electrical
     from jurystrut.records.lighting import Lighting
     from jurystrut.records.panel import Panel
-    from jurystrut.records.weights import Component, Weighing, Weights
+    from jurystrut.records.weights import Component, Scale, Weighing, Weights
 
 __all__ = [
     "ALLOWANCE",
-    "NO_RESULT",
     "Empty",
     "changes_since",
     "component_is_known",
@@ -42,8 +41,10 @@ __all__ = [
     "installed_item_is_weighed",
     "latest",
     "nets_of",
+    "no_result_of",
     "pounds",
     "result_of",
+    "taken_off",
 ]
 
 
@@ -57,29 +58,42 @@ class Empty:
 
 
 def latest(weights: Weights) -> Weighing | None:
-    """The latest weighing, or None."""
-    return max(weights.weighings, key=lambda weighing: weighing.day, default=None)
+    """The latest weighing, of several on one day the one recorded last, or None."""
+    return max(reversed(weights.weighings), key=lambda weighing: weighing.day, default=None)
 
 
-NO_RESULT = "readings, tare, arms, or what was aboard or missing are not all recorded, or leave nothing"
-"""Why `result_of` gives None."""
+def no_result_of(weighing: Weighing) -> str:
+    """Why `result_of` gives None, in words; empty where it gives a result."""
+    if not weighing.scales:
+        return "no scale reading is recorded"
+    for scale in weighing.scales:
+        if scale.tare is None or scale.arm is None:
+            return f"the {'tare' if scale.tare is None else 'arm'} of wheel '{scale.wheel}' is not recorded"
+        if taken_off(scale) > scale.reading.si:
+            return f"tare and zero of wheel '{scale.wheel}' are more than its reading of {scale.reading}"
+    if weighing.aboard is None or weighing.missing is None:
+        return f"what was {'aboard' if weighing.aboard is None else 'missing'} is not recorded; write [] for nothing"
+    left = sum(net.body.weight for net in nets_of(weighing)) + sum(
+        sign * extra.weight.si for sign, extras in ((1, weighing.missing), (-1, weighing.aboard)) for extra in extras
+    )
+    return "what was aboard weighs as much as the readings" if left < 1e-9 else ""
+
+
+def taken_off(scale: Scale) -> float:
+    """What a scale shows that is not the aircraft: tare, and what it showed with nothing on it."""
+    return (scale.tare.si if scale.tare else 0.0) + (scale.zero.si if scale.zero else 0.0)
 
 
 def result_of(weighing: Weighing) -> Body | None:
-    """Empty weight and arm from a weighing's readings; None where a scale's tare or arm, or the lists of extras, are missing,
-    where a tare exceeds its reading, or where nothing is left.
+    """Empty weight and arm from a weighing's readings; None where `no_result_of` says why not.
 
     AC 43.13-1B paragraphs 10-15 and 10-16.
     """
-    nets = nets_of(weighing)
-    if not nets or len(nets) < len(weighing.scales) or weighing.aboard is None or weighing.missing is None:
+    if no_result_of(weighing):
         return None
-    aboard = [Body(extra.weight.si, extra.arm.si) for extra in weighing.aboard]
-    missing = [Body(extra.weight.si, extra.arm.si) for extra in weighing.missing]
-    left = sum(net.body.weight for net in nets) + sum(b.weight for b in missing) - sum(b.weight for b in aboard)
-    if left < 1e-9 or any(net.tare > net.reading for net in nets):
-        return None
-    return weighed(nets, aboard, missing)
+    aboard = [Body(extra.weight.si, extra.arm.si) for extra in weighing.aboard or ()]
+    missing = [Body(extra.weight.si, extra.arm.si) for extra in weighing.missing or ()]
+    return weighed(nets_of(weighing), aboard, missing)
 
 
 def nets_of(weighing: Weighing) -> list[Net]:
@@ -119,7 +133,7 @@ def empty_aircraft(weights: Weights) -> Empty:
         return _from_components(weights)
     body = result_of(weighing)
     if body is None:
-        raise MissingRecord(f"weighing {weighing.id} gives no empty weight: {NO_RESULT}", weighing.at())
+        raise MissingRecord(f"weighing {weighing.id} gives no empty weight: {no_result_of(weighing)}", weighing.at())
     changes = changes_since(weights, weighing)
     whole = total([body, *(change for _, change in changes)])
     steps = [f"weighing {weighing.id}: {_words(body)}", *(f"{_what(c, weighing)}: {_words(b)}" for c, b in changes)]
@@ -129,10 +143,18 @@ def empty_aircraft(weights: Weights) -> Empty:
 def changes_since(weights: Weights, weighing: Weighing) -> list[tuple[Component, Body]]:
     """What was fitted after a weighing, and what was taken out, which counts with a negative weight.
 
-    MissingRecord where one of them has no weight or arm.
+    What the weighing names as missing is in its result already. MissingRecord where one of them has no weight or arm.
     """
-    fitted = [c for c in weights.components if c.fitted and not c.removed and c.since and c.since > weighing.day]
-    taken = [c for c in weights.components if c.removed and c.removed > weighing.day and not _later(c, weighing)]
+    added = {extra.component for extra in weighing.missing or ()}
+    later = [c for c in weights.components if _later(c, weighing) and c.id not in added]
+    fitted = [c for c in later if c.fitted and not c.removed]
+    taken = [
+        component
+        for component in weights.components
+        if component.removed
+        and component.removed > weighing.day
+        and (component.id in added or not _later(component, weighing))
+    ]
     unknown = [c.at() for c in (*fitted, *taken) if c.weight is None or c.arm is None]
     if unknown:
         raise MissingRecord("a component fitted or taken out after the weighing has no weight or arm", *unknown)
@@ -153,8 +175,13 @@ def _what(component: Component, weighing: Weighing) -> str:
 def _from_components(weights: Weights) -> Empty:
     there = [c for c in weights.components if not c.removed]
     bodies = [Body(c.weight.si, c.arm.si) for c in there if c.weight is not None and c.arm is not None]
-    if not any(body.weight for body in bodies) or len(bodies) < len(there):
-        raise MissingRecord("there is no weighing, and not every component has a weight and an arm", weights.at())
+    if not there:
+        raise MissingRecord("there is no weighing, and no component is recorded", weights.at())
+    if len(bodies) < len(there):
+        unknown = [c.at() for c in there if c.weight is None or c.arm is None]
+        raise MissingRecord("there is no weighing, and not every component has a weight and an arm", *unknown)
+    if not any(body.weight for body in bodies):
+        raise MissingRecord("there is no weighing, and the components weigh nothing", weights.at("components"))
     whole = total(bodies)
     return Empty(whole, (f"no weighing yet: {len(bodies)} components, {_words(whole)}",), (weights.at("components"),))
 
@@ -253,11 +280,15 @@ def components_agree(weights: Weights) -> Iterator[Finding]:
     body = result_of(weighing) if weighing else None
     if weighing is None or body is None:
         raise MissingRecord("there is no weighing with all its readings", weights.at("weighings"))
+    added = {extra.component for extra in weighing.missing or ()}
     counted = [
-        c for c in weights.components if not _later(c, weighing) and not (c.removed and c.removed <= weighing.day)
+        component
+        for component in weights.components
+        if (component.id in added or not _later(component, weighing))
+        and not (component.removed and component.removed <= weighing.day)
     ]
     if not counted:
-        raise MissingRecord("no component is recorded", weights.at("components"))
+        raise MissingRecord("no component that was there at the weighing is recorded", weights.at("components"))
     unknown = [c for c in counted if c.weight is None]
     if unknown:
         message = f"no weight is recorded for {', '.join(c.id for c in unknown)}"

@@ -1,4 +1,4 @@
-"""What single parts bear: tyres, floors, tanks, and what holds the ballast."""
+"""What single parts bear: tyres, floors, seats, tanks, and what holds the ballast."""
 
 from __future__ import annotations
 
@@ -27,7 +27,14 @@ if TYPE_CHECKING:
     from jurystrut.records.weights import Component, Station, Tyre, Weights
     from jurystrut_rules.weights.possible import Possible
 
-__all__ = ["ballast_is_secured", "floor_bears_load", "greatest_reaction", "tank_has_room", "tyre_bears_load"]
+__all__ = [
+    "ballast_is_secured",
+    "floor_bears_load",
+    "greatest_reaction",
+    "seat_bears_load",
+    "tank_has_room",
+    "tyre_bears_load",
+]
 
 
 def greatest_reaction(possible: Possible, wheel: float, other: float) -> float:
@@ -134,6 +141,43 @@ def _floor(station: Station) -> Finding:
         station.at("floor_bears"),
         remedy=f"Let it hold {math.floor(bears * 10 + 1e-6) / 10:.1f} lb at most.",
         working=lambda: [f"{station.floor_area} x {station.floor_bears} = {bears:.2f} lb"],
+    )
+
+
+@rule(
+    "weights/seat-load",
+    title="Seat bears its occupants",
+    asks="Is the most that each seat may hold no more than its structure was built to carry?",
+    references=("own-seat-load",),
+    holds_abroad="what a seat bears is the designer's own limit",
+    due=Stage.SYSTEMS,
+    remedy="Lower the most that the seat may hold, or strengthen it.",
+)
+def seat_bears_load(weights: Weights) -> Iterator[Finding]:
+    """The most that a seat may hold, all its occupants together, against what the designer says that its structure carries.
+
+    That figure holds for the load factors of the design; a seat that bears a load standing still says nothing of them.
+    """
+    seats = [station for station in weights.stations if station.kind == "seat"]
+    if not seats:
+        yield not_applicable("aircraft", "no seat is recorded")
+    for station in seats:
+        yield _seat(station)
+
+
+def _seat(station: Station) -> Finding:
+    missing = [field for field in ("maximum", "bears") if getattr(station, field) is None]
+    if station.maximum is None or station.bears is None:
+        return no_data(station.id, f"not recorded: {', '.join(missing)}", station.at(), remedy="Record it.")
+    return at_most(
+        station.id,
+        station.maximum.to("lb"),
+        station.bears.to("lb"),
+        "lb",
+        f"it may hold {station.maximum}; its structure was built to carry {station.bears}",
+        station.at("maximum"),
+        station.at("bears"),
+        remedy=f"Let it hold {station.bears} at most, or strengthen it.",
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import heapq
 from dataclasses import dataclass, replace
 from operator import itemgetter
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from jurystrut.calculations.balance import Body
 from jurystrut.calculations.loadings import Place, Worst, greatest_most, lightest, worst_loading
@@ -64,6 +64,14 @@ class Possible:
         return worst is None or worst.excess <= 1e-9
 
 
+class _Named(NamedTuple):
+    """Stations, tanks, and both as places for load, by their ids."""
+
+    stations: Mapping[str, Station]
+    tanks: Mapping[str, Tank]
+    places: Mapping[str, Place]
+
+
 @fact
 def places(weights: Weights, fuel: Fuel | None = None) -> tuple[Place, ...]:
     """Every station and every tank with the least and the most that it can hold in flight; tanks go down to no usable fuel."""
@@ -72,18 +80,18 @@ def places(weights: Weights, fuel: Fuel | None = None) -> tuple[Place, ...]:
     if fuel is None:
         raise MissingRecord("the fuel tanks are not recorded", weights.at("stations"))
     density = fuel.density
-    if density is None:
+    if density is None and fuel.tanks:
         raise MissingRecord("the fuel's density is not recorded", fuel.at())
-    return (*map(_station, weights.stations), *(_tank(tank, density.si) for tank in fuel.tanks))
+    return (*map(_station, weights.stations), *(_tank(tank, density.si) for tank in fuel.tanks if density))
 
 
 def _station(station: Station) -> Place:
     if station.maximum is None:
         raise MissingRecord(f"the most that {station.id} may hold is not recorded", station.at())
-    least = station.minimum.si if station.minimum else 0.0
-    if least > station.maximum.si:
+    least, most = station.minimum.si if station.minimum else 0.0, station.maximum.si
+    if least > most:
         raise MissingRecord(f"{station.id} has a minimum above its maximum", station.at("minimum"))
-    return Place(least, station.maximum.si, station.arm.si, station.id, station.may_be_empty)
+    return Place(least, most, station.arm.si, station.id, station.may_be_empty)
 
 
 def _tank(tank: Tank, density: float) -> Place:
@@ -119,31 +127,44 @@ def every_loading_inside(possible: Possible, weights: Weights, fuel: Fuel | None
     told in words. Fuel burnt tank by tank in any order stays in the region, and so does every landing. A station without a
     minimum counts as one that may be empty; one that `may_be_empty` is empty or at its minimum at least.
     """
-    stations = {station.id: station for station in weights.stations}
-    tanks = {tank.id: tank for tank in fuel.tanks} if fuel else {}
+    named = _Named(
+        {station.id: station for station in weights.stations},
+        {tank.id: tank for tank in fuel.tanks} if fuel else {},
+        {place.name: place for place in possible.places},
+    )
     said = [
-        *_beyond(possible, "forward", stations, tanks, weights.components),
-        *_beyond(possible, "aft", stations, tanks, weights.components),
-        *_in_gap(possible, stations, tanks),
+        *_beyond(possible, "forward", named, weights.components),
+        *_beyond(possible, "aft", named, weights.components),
+        *_in_gap(possible, named),
     ]
     if not said:
-        words = "no loading up to gross weight has a weight that the envelope covers"
-        yield fails("aircraft", words, possible.limits.at("cg_envelope"), possible.limits.at("gross_weight"))
+        yield _nothing_possible(possible)
     yield from said
+
+
+def _nothing_possible(possible: Possible) -> Finding:
+    least = pounds(lightest(possible.empty, possible.places).weight)
+    where = (possible.limits.at("cg_envelope"), possible.limits.at("gross_weight"))
+    if least > pounds(possible.gross):
+        words = f"the lightest loading weighs {least:.1f} lb; gross weight is {possible.limits.gross_weight}"
+        return fails(
+            "aircraft", words, *reversed(where), remedy="Lighten the aircraft, or lower the least at a station."
+        )
+    words = "no loading up to gross weight has a weight that the envelope covers"
+    return fails("aircraft", words, *where, remedy="Extend the envelope with the designer's limits.")
 
 
 def _beyond(
     possible: Possible,
     side: Literal["forward", "aft"],
-    stations: Mapping[str, Station],
-    tanks: Mapping[str, Tank],
+    named: _Named,
     components: tuple[Component, ...],
 ) -> Iterator[Finding]:
     worst = possible.worst(side)
     if worst is None:
         return
     arm, limit = inches(worst.arm), inches(worst.limit)
-    loading = _in_words(possible, worst, stations, tanks)
+    loading = _in_words(worst, named)
     far = f"{abs(inches(worst.excess)):.2f} in {'beyond' if worst.excess > 0 else 'inside'} the {side} limit"
     words = f"{loading}: {pounds(worst.weight):.1f} lb at {arm:.2f} in, {far}"
     judge = at_most if side == "aft" else at_least
@@ -153,35 +174,31 @@ def _beyond(
         limit,
         "in",
         words if worst.exact else f"at the worst, {words}",
-        *_places_of(worst, side, possible, stations, tanks),
+        *_places_of(worst, side, named),
         possible.limits.at("cg_envelope"),
         working=lambda: [*possible.steps, *_working(possible, worst), f"{side} limit there: {limit:.3f} in"],
     )
     sound = finding.verdict is Verdict.PASS
-    yield finding if sound else finding._replace(remedy=_mend(possible, side, stations, components))
+    yield finding if sound else finding._replace(remedy=_mend(possible, side, named.stations, components))
 
 
-def _places_of(
-    worst: Worst, side: str, possible: Possible, stations: Mapping[str, Station], tanks: Mapping[str, Tank]
-) -> Iterator[Spot]:
+def _places_of(worst: Worst, side: str, named: _Named) -> Iterator[Spot]:
     """The place that pulls hardest to that side; its line is the first to look at."""
     sign, limit = (1 if side == "aft" else -1), worst.limit
-    arms = {place.name: place.arm for place in possible.places}
-    pulls = [(round(sign * load * (arms[name] - limit), 6), name) for name, load in worst.loads]
-    _, hardest = max(pulls, key=itemgetter(0))  # of several that pull alike the first
-    if hardest in stations:
-        yield stations[hardest].at("maximum")
+    pulls = [(sign * load * (named.places[name].arm - limit), name) for name, load in worst.loads]
+    most = max(pulls, key=itemgetter(0))[0]
+    hardest = next(name for pull, name in pulls if pull >= most - 1e-6)  # of several that pull alike the first
+    if hardest in named.stations:
+        yield named.stations[hardest].at("maximum")
     else:
-        yield tanks[hardest].at("usable")
+        yield named.tanks[hardest].at("usable")
 
 
-def _in_gap(possible: Possible, stations: Mapping[str, Station], tanks: Mapping[str, Tank]) -> Iterator[Finding]:
+def _in_gap(possible: Possible, named: _Named) -> Iterator[Finding]:
     worst = possible.worst("gap")
     if worst is None:
         return
-    words = (
-        f"{_in_words(possible, worst, stations, tanks)}: {pounds(worst.weight):.1f} lb at {inches(worst.arm):.2f} in, "
-    )
+    words = f"{_in_words(worst, named)}: {pounds(worst.weight):.1f} lb at {inches(worst.arm):.2f} in, "
     yield fails(
         "gap",
         f"{words}{inches(worst.excess):.2f} in inside a notch of the envelope",
@@ -190,16 +207,15 @@ def _in_gap(possible: Possible, stations: Mapping[str, Station], tanks: Mapping[
     )
 
 
-def _in_words(possible: Possible, worst: Worst, stations: Mapping[str, Station], tanks: Mapping[str, Tank]) -> str:
+def _in_words(worst: Worst, named: _Named) -> str:
     """The loading as a builder would tell it; of very many places only the heaviest are named."""
-    by_name = {place.name: place for place in possible.places}
-    loads = [load for load in worst.loads if load[0] not in tanks]
+    loads = [load for load in worst.loads if load[0] not in named.tanks]
     told = loads if len(loads) <= _MOST_TOLD else heapq.nlargest(_MOST_TOLD, loads, key=itemgetter(1))
-    parts = [_one(stations[name].what or name, load, by_name[name]) for name, load in told]
+    parts = [_one(named.stations[name].what or name, load, named.places[name]) for name, load in told]
     if len(told) < len(loads):
         parts.append(f"{len(loads) - len(told)} more stations, listed by `jurystrut explain`")
-    fuel = [(name, load) for name, load in worst.loads if name in tanks]
-    return ", ".join([*parts, *_fuel_words(fuel, by_name)])
+    fuel = [(name, load) for name, load in worst.loads if name in named.tanks]
+    return ", ".join([*parts, *_fuel_words(fuel, named.places)])
 
 
 def _one(what: str, load: float, place: Place) -> str:

@@ -46,7 +46,11 @@ _CONTENTS = {
     "first_flight": "the loading for the first flight",
     "evidence": "the report itself",
 }
-_SAID = {"equipment_list": "the equipment list with weights and arms", "oil": "whether oil was full or drained"}
+_SAID = {
+    "equipment_list": "the equipment list with weights and arms",
+    "equipment_sorted": "which equipment is required, which optional and which special",
+    "oil": "whether oil was full or drained",
+}
 
 
 @rule(
@@ -59,7 +63,8 @@ _SAID = {"equipment_list": "the equipment list with weights and arms", "oil": "w
 )
 def report_is_complete(weights: Weights) -> Iterator[Finding]:
     """The report names its weighing, shows the most forward, the most aft and the first-flight loading, lists the equipment that
-    was in, and says what oil was aboard. A report on an earlier weighing than the latest describes another aircraft.
+    was in with required, optional and special equipment apart, and says what oil was aboard. A report on an earlier weighing
+    than the latest describes another aircraft.
     """
     report, weighing = weights.report, latest(weights)
     if report is None:

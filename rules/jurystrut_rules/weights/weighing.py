@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import Finding, MissingRecord, Stage, at_most, fails, no_data, passes, rule, warns
-from jurystrut_rules.weights.ledger import NO_RESULT, inches, latest, pounds, result_of
+from jurystrut_rules.weights.ledger import inches, latest, no_result_of, pounds, result_of, taken_off
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -55,6 +55,10 @@ def weighing_is_usable(weights: Weights) -> Iterator[Finding]:
         else:
             yield passes(weighing.id, f"recorded: {what}", weighing.at(field))
     yield _inside(weighing)
+    same = [other for other in weights.weighings if other.day == weighing.day and other is not weighing]
+    if same:
+        words = f"{', '.join(other.id for other in same)} is of the same day; this one counts, as it is recorded last"
+        yield warns(weighing.id, words, weighing.at("day"), remedy="Leave only the one that counts on that day.")
 
 
 def _must(weighing: Weighing, field: str, yes: str, no: str) -> Finding:
@@ -80,8 +84,9 @@ def _wheels(weighing: Weighing) -> Finding:
                 return no_data(
                     weighing.id, f"the {field} of the {scale.wheel} wheel is not recorded", scale.at(), remedy=remedy
                 )
-        if scale.tare and scale.tare > scale.reading:
-            message = f"{scale.tare} of tare on the {scale.wheel} wheel, and a reading of {scale.reading}"
+        if taken_off(scale) > scale.reading.si:
+            zero = f" and {scale.zero} shown empty" if scale.zero else ""
+            message = f"{scale.tare} of tare{zero} on the {scale.wheel} wheel, and a reading of {scale.reading}"
             return fails(
                 weighing.id, message, scale.at("tare"), scale.at("reading"), remedy="Correct the reading or the tare."
             )
@@ -106,7 +111,7 @@ _ROUNDING_LB, _ROUNDING_IN = 0.1, 0.02
     "weights/empty-weight",
     title="Empty weight from the readings",
     asks="Do the empty weight and centre of gravity on record follow from the readings?",
-    references=("ac43-10-16", "ac43-10-2-b"),
+    references=("ac43-figure-10-13", "ac43-10-16", "ac43-10-2-b"),
     due=Stage.SYSTEMS,
     remedy="Work the weighing out again; mind the signs of the arms.",
 )
@@ -121,7 +126,7 @@ def empty_weight_follows(weights: Weights) -> Iterator[Finding]:
         raise MissingRecord("no weighing is recorded", weights.at())
     body = result_of(weighing)
     if body is None:
-        yield no_data(weighing.id, NO_RESULT, weighing.at())
+        yield no_data(weighing.id, no_result_of(weighing), weighing.at(), remedy="Record or correct it.")
         return
     weight, arm = pounds(body.weight), inches(body.arm)
     yield from _compared(weighing, weight, arm)

@@ -47,7 +47,7 @@ weights:
     - {id: FIG-10-13, stations: {FRONT: 340 lb, REAR: 340 lb}, fuel: {TANK: 39 US gal}}
 """
 
-NO_RESULT = "readings, tare, arms, or what was aboard or missing are not all recorded, or leave nothing"
+_ABOARD = "weighing W1 gives no empty weight: what was aboard is not recorded; write [] for nothing"
 
 # Components only, no weighing: the aircraft is one body, so that its weight and arm are what the test says.
 ONE_BODY = """
@@ -177,7 +177,7 @@ def test_gross_weight_just_over_fails_and_what_to_take_off_is_rounded_up(front: 
     ("there", "words", "place"),
     [
         ("    gross_weight: 2100 lb\n", "the gross weight is not recorded", "cg_envelope_joined_in"),
-        ("      aboard: []\n", f"weighing W1 gives no empty weight: {NO_RESULT}", "id: W1"),
+        ("      aboard: []\n", _ABOARD, "id: W1"),
         ("  density: 6 lb/US gal\n", "fuel density or the arm of tank TANK is not recorded", "id: FIG-10-10"),
         ("arm: 22 in, ", "fuel density or the arm of tank TANK is not recorded", "id: FIG-10-10"),
     ],
@@ -449,3 +449,24 @@ def test_station_load_without_data(records: str, words: str) -> None:
 
 def test_an_empty_loading_has_nothing_to_ask_about() -> None:
     assert the_finding(STATION, "weights: {loadings: [{id: EMPTY}]}", "EMPTY").verdict is Verdict.NOT_APPLICABLE
+
+
+# TRIP takes off with 20 US gal.
+@pytest.mark.parametrize(
+    ("left", "verdict"), [("5", Verdict.PASS), ("20", Verdict.PASS), ("20.1", Verdict.FAIL), ("21", Verdict.FAIL)]
+)
+def test_no_more_fuel_is_left_than_was_aboard(left: str, verdict: Verdict) -> None:
+    records = CIRCULAR.replace(
+        "FRONT: 340 lb, REAR: 340 lb}, fuel: {TANK: 39 US gal}",
+        f"FRONT: 340 lb}}, fuel: {{TANK: 20 US gal}}, landing_fuel: {{TANK: {left} US gal}}",
+    )
+    (finding,) = [f for f in findings(STATION, records) if "left at landing" in f.message]
+    assert (finding.subject, finding.verdict) == ("FIG-10-13", verdict)
+    assert finding.limit is not None
+    assert finding.limit.value == pytest.approx(20)
+    assert lines(finding)[0] == line_of(records, "landing_fuel")
+
+
+def test_what_is_not_recorded_is_to_be_recorded_and_not_to_be_unloaded() -> None:
+    for rule in (GROSS, ENVELOPE):
+        assert findings(rule, CIRCULAR.replace("  density: 6 lb/US gal\n", ""))[0].remedy == "Record it."

@@ -177,3 +177,24 @@ def test_calibration_of_the_scales(calibrated: str, verdict: Verdict) -> None:
 )
 def test_calibration_without_data(records: str) -> None:
     assert [f.verdict for f in findings(SCALES, records)] == [Verdict.NO_DATA]
+
+
+CANOPY = "{id: CANOPY, weight: 20 lb, arm: 60 in, basis: weighed, since: 2026-02-01"
+
+
+@pytest.mark.parametrize(
+    ("named", "after", "weight"),
+    [
+        ("", "}", 2046),  # in the result as missing, and counted again: nobody said that it is the same
+        (", component: CANOPY", "}", 2026),
+        (", component: CANOPY", ", removed: 2026-03-01}", 2006),  # and taken out again
+    ],
+)
+def test_what_was_missing_and_is_named_is_not_counted_twice(named: str, after: str, weight: float) -> None:
+    """2,006 lb on the scales and 20 lb of canopy missing then."""
+    records = RECORDS.replace("missing: []", f"missing: [{{what: canopy, weight: 20 lb, arm: 60 in{named}}}]").replace(
+        "  loadings:", f"  components: [{CANOPY}{after}]\n  loadings:"
+    )
+    finding = the_finding("weights/gross-weight", records, "EMPTY")
+    assert finding.measured is not None
+    assert finding.measured.value == pytest.approx(weight)

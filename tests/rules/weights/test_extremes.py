@@ -149,3 +149,28 @@ def test_gross_weight_covers_all_seats(gross: str, verdict: Verdict) -> None:
 @pytest.mark.parametrize("there", ["  seats: 4\n", "    gross_weight: 2100 lb\n", "  engine: {power: 165 hp}\n"])
 def test_gross_weight_covers_all_seats_without_data(there: str) -> None:
     assert [f.verdict for f in findings(ENOUGH, RECORDS.replace(there, ""))] == [Verdict.NO_DATA]
+
+
+def test_a_bench_is_one_station_for_two() -> None:
+    """The same figures with pilot and front seat as one bench, and the two rear seats as another."""
+    bench = RECORDS.replace("{id: PILOT, kind: seat,", "{id: PILOT, kind: seat, occupants: 2,")
+    lines = [line for line in bench.splitlines() if "id: FRONT" not in line]
+    rear = [line for line in lines if "kind: seat" in line and "48 in" in line]
+    lines = [line.replace("kind: seat,", "kind: seat, occupants: 2,") if line == rear[0] else line for line in lines]
+    benches = "\n".join(line for line in lines if line not in rear[1:])
+    for rule, subject in ((FORWARD, "forward"), (REARWARD, "aft")):
+        seats, bench_found = the_finding(rule, RECORDS, subject), the_finding(rule, benches, subject)
+        assert value(bench_found) == pytest.approx(value(seats))
+        assert bench_found.message == seats.message
+
+
+def test_without_tanks_there_is_no_fuel_and_no_power_is_asked_for() -> None:
+    """Figure 10-10 less its 82.5 lb of fuel: the empty aircraft with oil, and the pilot."""
+    records = RECORDS.replace("tanks: [{id: TANK, arm: 22 in, usable: 40 US gal}]", "tanks: []").replace(
+        "  engine: {power: 165 hp}\n", ""
+    )
+    found = the_finding(FORWARD, records, "forward")
+    # The seat beside the pilot is behind the forward limit of 8.5 in, and so empty.
+    assert value(found) == pytest.approx((1169 * 10.6 - 17 * 49 + 170 * 16) / (1169 + 17 + 170))
+    assert found.message.endswith("no tank is recorded")
+    assert value(the_finding(ENOUGH, records, "aircraft")) == pytest.approx(1169 + 17 + 4 * 170)

@@ -125,3 +125,27 @@ def test_a_part_without_a_basis_counts_as_estimated() -> None:
 
 def test_the_share_without_data() -> None:
     assert [f.verdict for f in findings(SHARE, "weights: {components: [{id: A}]}")] == [Verdict.NO_DATA]
+
+
+def test_what_was_planned_after_the_weighing_is_not_forgotten() -> None:
+    """D (80 lb) was missing at the weighing and is in its result of 860 lb; E (30 lb) was thought of later: 890 lb, and
+    growth of 16 lb on D and nothing on E. At most 890 + 32 = 922 lb, with 478 lb wanted 1,400 lb."""
+    records = RECORDS.replace("basis: estimated}", "basis: estimated, fitted: false}") + (
+        "    - {id: E, weight: 30 lb, arm: 20 in, basis: weighed, fitted: false}\n"
+        "  weighings: [{id: W1, day: 2026-01-10, aboard: [], missing: [{what: D, weight: 80 lb, arm: 60 in}],"
+        " scales: [{wheel: other, reading: 780 lb, tare: 0 lb, arm: 10 in}]}]\n"
+    )
+    finding = the_finding(FINISHED, records, "aircraft")
+    assert value(finding) == pytest.approx(1400)
+    assert "906.0 lb expected" in finding.message
+    assert finding.working is not None
+    text = "\n".join(finding.working())
+    assert "not fitted yet 110.0 lb, of which 80.0 lb were added as missing: 30.0 lb more" in text
+    assert "how wrong the weighing may be is not recorded, and taken as nothing" in text
+
+
+def test_without_tanks_no_fuel_is_asked_for() -> None:
+    # 942 lb at most and 358 lb wanted.
+    assert value(the_finding(FINISHED, RECORDS.replace("fuel: 20 US gal, ", ""), "aircraft")) == pytest.approx(1300)
+    with_tank = RECORDS.replace("tanks: []", "tanks: [{id: T, arm: 5 in}]").replace("fuel: 20 US gal, ", "")
+    assert the_finding(FINISHED, with_tank, "aircraft").verdict is Verdict.NO_DATA

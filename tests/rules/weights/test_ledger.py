@@ -170,7 +170,7 @@ def test_what_is_still_to_be_fitted_counts_with_what_was_missing() -> None:
 @pytest.mark.parametrize(
     ("records", "words"),
     [
-        (weighed(), "no component is recorded"),
+        (weighed(), "no component that was there at the weighing is recorded"),
         (weighed("weight: 100 lb, basis: weighed", "arm: 1 in"), "no weight is recorded for C1"),
         (components("id: ALL, weight: 100 lb"), "there is no weighing with all its readings"),
         (weighed("weight: 100 lb").replace("tare: 0 lb, ", ""), "there is no weighing with all its readings"),

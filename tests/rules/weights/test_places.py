@@ -123,6 +123,33 @@ def test_no_baggage_space_has_no_floor() -> None:
     assert [f.verdict for f in findings(FLOOR, records)] == [Verdict.NOT_APPLICABLE]
 
 
+SEAT = "weights/seat-load"
+
+
+# What the designer declares is the limit; no publication gives a figure for an amateur-built seat.
+@pytest.mark.parametrize(
+    ("bears", "verdict"), [("215 lb", Verdict.PASS), ("200 lb", Verdict.PASS), ("199.9 lb", Verdict.FAIL)]
+)
+def test_seats(bears: str, verdict: Verdict) -> None:
+    finding = the_finding(SEAT, RECORDS.replace("maximum: 200 lb", f"maximum: 200 lb, bears: {bears}"), "SEAT")
+    assert finding.verdict is verdict
+    assert value(finding) == pytest.approx(200)
+    assert [spot.position.line for spot in finding.where] == [20, 20]
+    expected = "" if verdict is Verdict.PASS else "Let it hold 199.9 lb at most, or strengthen it."
+    assert finding.remedy == expected
+
+
+@pytest.mark.parametrize("most", ["", ", bears: 215 lb"])
+def test_seats_without_data(most: str) -> None:
+    finding = the_finding(SEAT, RECORDS.replace(", maximum: 200 lb", most), "SEAT")
+    assert finding.verdict is Verdict.NO_DATA
+    assert "maximum" in finding.message
+
+
+def test_no_seat_bears_nothing() -> None:
+    assert [f.verdict for f in findings(SEAT, RECORDS.replace("kind: seat", "kind: other"))] == [Verdict.NOT_APPLICABLE]
+
+
 # 20 US gal and 0.5 for expansion.
 @pytest.mark.parametrize(
     ("capacity", "verdict"),

@@ -222,3 +222,16 @@ def test_the_working_adds_up() -> None:
         "together 1259.0 lb at 12.986 in",
         "aft limit there: 13.000 in",
     ]
+
+
+def test_an_aircraft_without_tanks_needs_no_density() -> None:
+    records = RECORDS[: RECORDS.index("fuel:")] + "fuel: {tanks: []}\n" + RECORDS[RECORDS.index("weights:") :]
+    assert {f.verdict for f in findings(EVERY, records)} == {Verdict.PASS}
+
+
+def test_an_aircraft_heavier_than_gross_weight_before_anybody_chooses_a_load() -> None:
+    """1,000 lb and the lightest pilot of 120 lb."""
+    (finding,) = findings(EVERY, RECORDS.replace("gross_weight: 1400 lb", "gross_weight: 1100 lb"))
+    assert finding.verdict is Verdict.FAIL
+    assert finding.message == "the lightest loading weighs 1120.0 lb; gross weight is 1100 lb"
+    assert lines(finding)[0] == line_of(RECORDS, "gross_weight")

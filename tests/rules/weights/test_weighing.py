@@ -237,3 +237,43 @@ def test_a_tare_above_its_reading_is_shown() -> None:
     assert finding.where[0].position.line == line_of(records, "wheel: nose")
     at_the_limit = GOOD.replace("reading: 200 lb, tare: 0 lb", "reading: 200 lb, tare: 200 lb")
     assert {f.verdict for f in (*findings(USABLE, at_the_limit), *findings(RESULT, at_the_limit))} == {Verdict.PASS}
+
+
+@pytest.mark.parametrize(
+    ("there", "instead", "words"),
+    [
+        ("tare: 0 lb, arm: -40 in", "arm: -40 in", "the tare of wheel 'nose' is not recorded"),
+        ("tare: 0 lb, arm: -40 in", "tare: 0 lb", "the arm of wheel 'nose' is not recorded"),
+        (
+            "tare: 0 lb",
+            "tare: 150 lb, zero: 60 lb",
+            "tare and zero of wheel 'nose' are more than its reading of 200 lb",
+        ),
+        ("      missing: []\n", "", "what was missing is not recorded; write [] for nothing"),
+        (
+            "aboard: []",
+            "aboard: [{what: sand, weight: 1000 lb, arm: 3 in}]",
+            "what was aboard weighs as much as the readings",
+        ),
+    ],
+)
+def test_why_the_readings_give_no_result_is_told(there: str, instead: str, words: str) -> None:
+    finding = unsound(RESULT, GOOD.replace(there, instead, 1))
+    assert (finding.verdict, finding.message, finding.remedy) == (Verdict.NO_DATA, words, "Record or correct it.")
+
+
+def test_tare_and_zero_together_must_be_less_than_the_reading() -> None:
+    """150 lb of tare and 50 lb shown empty leave nothing of 200 lb, which can be; 50.1 lb cannot."""
+    at = GOOD.replace("tare: 0 lb", "tare: 150 lb, zero: 50 lb", 1)
+    assert {f.verdict for f in findings(USABLE, at)} == {Verdict.PASS}
+    over = unsound(USABLE, at.replace("zero: 50 lb", "zero: 50.1 lb"))
+    assert over.verdict is Verdict.FAIL
+    assert over.message == "150 lb of tare and 50.1 lb shown empty on the nose wheel, and a reading of 200 lb"
+
+
+def test_of_two_weighings_on_one_day_the_one_recorded_last_counts_and_that_is_said() -> None:
+    again = GOOD + GOOD.split("  weighings:\n")[1].replace("id: W1", "id: W2").replace("405 lb", "415 lb")
+    assert findings(RESULT, again)[0].message.startswith("the readings give 1020.0 lb")
+    finding = unsound(USABLE, again)
+    assert (finding.subject, finding.verdict) == ("W2", Verdict.WARN)
+    assert "W1 is of the same day" in finding.message
