@@ -278,7 +278,5 @@ def test_circuit_without_records_has_no_data(rule: str) -> None:
 
 @pytest.mark.parametrize("rule", [CIRCUIT, SWITCH])
 def test_circuit_of_an_aircraft_without_electrics_does_not_apply(rule: str) -> None:
-    (found,) = findings(
-        rule, "aircraft: {name: Test Article, authority: US, stage: operating, without: [electrical]}"
-    )
+    (found,) = findings(rule, "aircraft: {name: Test Article, authority: US, stage: operating, without: [electrical]}")
     assert found.verdict is Verdict.NOT_APPLICABLE
