@@ -16,8 +16,6 @@ READ_AHEAD = {"astm-b258", "iacs-copper", "mil-hdbk-1110", "tm-55-1500-345-23"}
 """Sources on wire that were read and that no rule or table cites yet."""
 
 FAIL_FROM_MEMORY = {
-    "electrical/endurance",
-    "electrical/single-failure",
     "electrical/source-failure",
     "lighting/position-arcs",
     "lighting/position-colours",

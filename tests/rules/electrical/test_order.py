@@ -185,6 +185,15 @@ def test_four_terminals_on_a_stud(wires: int, fields: str, verdict: Verdict, mos
     assert found.where[0].position.line == 5
 
 
+@pytest.mark.parametrize(("wires", "verdict"), [(3, PASS), (4, PASS), (5, WARN)])
+def test_four_lugs_on_any_other_stud_are_from_memory(wires: int, verdict: Verdict) -> None:
+    # AC 43.13-1B 11-174, from memory: it warns at most.
+    text = stud(wires).replace("grounds:", "junctions:").replace("kind: engine", "kind: stud")
+    found = the_finding("electrical/stud", text, "G")
+    assert found.verdict is verdict
+    assert found.limit == (4, "terminals", "at-most")
+
+
 def test_a_block_that_does_not_say_how_many_studs_it_has_is_no_data() -> None:
     assert the_finding("electrical/stud", stud(3, "kind: single-point"), "G").verdict is NO_DATA
 
