@@ -79,7 +79,7 @@ def test_the_action_judges_the_example(runner: dict[str, str]) -> None:
     assert outputs(runner)["status"] == "0"
     sarif = json.loads(Path(outputs(runner)["sarif"]).read_text("utf-8"))
     assert sarif["runs"][0]["automationDetails"]["id"] == "jurystrut/project_example/"
-    assert "| WARN | electrical/load-circuit |" in Path(runner["GITHUB_STEP_SUMMARY"]).read_text("utf-8")
+    assert "| WARN | electrical/load-switch |" in Path(runner["GITHUB_STEP_SUMMARY"]).read_text("utf-8")
 
 
 @pytest.mark.parametrize(("records", "status"), [(FAILING, 1), ("aircraft: [\n", 2)])

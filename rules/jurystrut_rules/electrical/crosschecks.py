@@ -249,7 +249,5 @@ def _weighed(electrical: Electrical, components: list[Component]) -> Finding:
     return between("aircraft", recorded, least, most, "lb", message, *where, remedy=remedy, working=working)
 
 
-_LEAST_SHARE = (
-    0.75  # the estimate is 8 to 15 % above what is recalled of specification sheets, and thinner insulation exists
-)
+_LEAST_SHARE = 0.75  # the estimate is 8 to 15 % above what is recalled of specification sheets
 _MOST_SHARE = 1.25  # as far on the other side: our own choice
