@@ -13,8 +13,6 @@ ROOT = Path(__file__).parents[2]
 BOOK = load([jurystrut_rules.PACK])
 
 FAIL_FROM_MEMORY = {
-    "electrical/endurance",
-    "electrical/single-failure",
     "electrical/source-failure",
 }
 """Rules that may fail though their first source was not seen in a copy: they err towards safety, and the report says `from

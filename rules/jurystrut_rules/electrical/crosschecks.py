@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from jurystrut.calculations.circuit import Network
     from jurystrut.records.electrical import Electrical, Wire
     from jurystrut.records.weights import Component, Weights
-    from jurystrut.rulebook.findings import Working
     from jurystrut_rules.electrical.circuit import Circuit
 
 __all__ = [
@@ -63,17 +62,15 @@ def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
         elif loose:
             message = f"nothing is joined to {' and '.join(loose)}"
             remedy = "Record its wires, or take it out of the record."
-            yield warns(device.id, message, device.at(), remedy=remedy, working=_joined(own, list(points), network))
+            yield warns(device.id, message, device.at(), remedy=remedy, working=partial(_joined, own, network))
         else:
-            yield passes(device.id, "joined on every side", device.at(), working=_joined(own, list(points), network))
+            yield passes(device.id, "joined on every side", device.at(), working=partial(_joined, own, network))
 
 
-def _joined(own: list[int], points: list[str], network: Network) -> Working:
-    def working() -> list[str]:
-        joined = {p: [network.edges[i].id for _, i in network.neighbours[p] if i not in own] for p in points}
-        return [f"joined to {point}: {', '.join(ids) or 'nothing'}" for point, ids in joined.items()]
-
-    return working
+def _joined(own: list[int], network: Network) -> list[str]:
+    points = dict.fromkeys(point for i in own for point in (network.edges[i].start, network.edges[i].end))
+    joined = {p: [network.edges[i].id for _, i in network.neighbours[p] if i not in own] for p in points}
+    return [f"joined to {point}: {', '.join(ids) or 'nothing'}" for point, ids in joined.items()]
 
 
 @rule(
@@ -95,7 +92,7 @@ def spare_positions_are_free(electrical: Electrical, circuit: Circuit) -> Iterat
     for device in spares:
         own = circuit.edge_of[device.id]
         beyond = [network.edges[i].id for _, i in network.neighbours[f"{device.id}.out"] if i not in own]
-        working = _joined(own, [f"{device.id}.in", f"{device.id}.out"], network)
+        working = partial(_joined, own, network)
         if beyond:
             message = f"recorded as a spare position, and {', '.join(beyond)} hangs on it"
             remedy = "Record it as used, or move the wire."
@@ -252,7 +249,5 @@ def _weighed(electrical: Electrical, components: list[Component]) -> Finding:
     return between("aircraft", recorded, least, most, "lb", message, *where, remedy=remedy, working=working)
 
 
-_LEAST_SHARE = (
-    0.75  # the estimate is 8 to 15 % above what is recalled of specification sheets, and thinner insulation exists
-)
+_LEAST_SHARE = 0.75  # the estimate is 8 to 15 % above what is recalled of specification sheets
 _MOST_SHARE = 1.25  # as far on the other side: our own choice

@@ -86,14 +86,14 @@ def _series(fuse: Protection) -> list[str]:
     "electrical/device-voltage",
     title="Rated voltage of protective devices",
     asks="Is every protective device rated for the highest voltage of the system?",
-    references=("device-voltage", "blade-fuse-limits"),
+    references=("blade-fuse-limits", "device-voltage"),
     due=Stage.SYSTEMS,
     remedy="Fit a device rated for the system's voltage.",
 )
 def device_stands_voltage(electrical: Electrical) -> Iterator[Finding]:
-    """The highest voltage of any source, as recorded, else the system's nominal one. A device recorded below that contradicts the
-    sources' record, and fails. A blade fuse without a recorded voltage is taken at the 32 V of data sheets that cite the
-    standard, which warns at most; any other device must say.
+    """The highest voltage of any source, as recorded, else the system's nominal one, against the voltage that is recorded of the
+    device, which is its maker's. A blade fuse that says nothing is taken at the 32 V of data sheets that cite the standard;
+    any other device must say.
     """
     recorded = [source.voltage.si for source in electrical.sources if source.voltage]
     if electrical.nominal_voltage:
@@ -124,7 +124,6 @@ def _voltage(device: Protection, recorded: list[float]) -> Finding:
             f"highest of {', '.join(f'{volts:g} V' for volts in recorded)}: {highest:g} V",
             f"margin: {stands - highest:g} V",
         ],
-        otherwise=Verdict.FAIL if device.voltage else Verdict.WARN,
     )
 
 
@@ -149,15 +148,15 @@ def prospective_currents(electrical: Electrical, grid: Grid) -> dict[str, float]
     "electrical/interrupting-rating",
     title="Interrupting rating",
     asks="Can every protective device break the current of a dead short behind it?",
-    references=("interrupting", "blade-fuse-limits", "ac43-table-11-9"),
+    references=("blade-fuse-limits", "interrupting", "ac43-table-11-9"),
     due=Stage.SYSTEMS,
     remedy="Fit a device with a greater interrupting rating, or a current limiter nearer the battery.",
 )
 def device_breaks_fault(electrical: Electrical, prospective_currents: dict[str, float]) -> Iterator[Finding]:
     """The greatest current that a dead short right behind the device can draw: the batteries' voltage over their resistance and
     that of the wires on the way to it, and the generators' rated output on top. Returns are taken as without resistance and
-    wires without a recorded length as none, which err to more current. A device recorded with less than that fails. A blade
-    fuse without a recorded figure is taken at the 1000 A of data sheets that cite the standard, which warns at most.
+    wires without a recorded length as none, which err to more current. What the device breaks is its maker's figure, as
+    recorded; a blade fuse that says nothing is taken at the 1000 A of data sheets that cite the standard.
     """
     if not electrical.protection:
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
@@ -183,7 +182,6 @@ def _breaks(device: Protection, current: float) -> Finding:
             f"it breaks {breaks:g} A, {'as recorded' if device.interrupts else _BY_SHEETS}",
             f"margin: {breaks - current:.0f} A",
         ],
-        otherwise=Verdict.FAIL if device.interrupts else Verdict.WARN,
     )
 
 

@@ -28,7 +28,7 @@ _EMERGENCY = "emergency"
     "electrical/endurance",
     title="Endurance without a generator",
     asks="Does the battery carry the essential loads for 30 minutes, or for as long as the builder wants?",
-    references=("23-1353-h", "cap-562", "peukert", "load-shedding-5-min"),
+    references=("cap-562", "23-1353-h", "peukert", "load-shedding-5-min"),
     due=Stage.SYSTEMS,
     remedy="Shed more load, or fit a larger battery.",
 )

@@ -38,7 +38,7 @@ def single_failures(electrical: Electrical, circuit: Circuit) -> dict[str, list[
     "electrical/single-failure",
     title="No single failure takes a function",
     asks="After any one failure, is enough left of every declared function?",
-    references=("23-1351-b", "builder-declared-functions"),
+    references=("builder-declared-functions", "23-1351-b"),
     due=Stage.SYSTEMS,
     remedy="Feed and return the loads of the function by ways that share nothing.",
 )

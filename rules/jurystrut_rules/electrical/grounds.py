@@ -144,7 +144,8 @@ def returns_make_no_loops(electrical: Electrical, circuit: Circuit) -> Iterator[
 )
 def few_wires_share_a_stud(electrical: Electrical) -> Iterator[Finding]:
     """The ends of wires that name a stud or a ground are counted, and held against four for each of its studs. A stud among the
-    junctions is one; so is an engine or airframe ground that does not say how many it has; a block must say.
+    junctions is one; so is an engine or airframe ground that does not say how many it has; a block must say. Four on a ground
+    was read; that it holds for any stud is from memory, and warns.
     """
     ends = Counter(end for wire in electrical.wires for end in (wire.from_, wire.to))
     ends.update(load.grounded_at for load in electrical.loads if load.grounded_at)
@@ -152,7 +153,7 @@ def few_wires_share_a_stud(electrical: Electrical) -> Iterator[Finding]:
     if not studs and not electrical.grounds:
         yield not_applicable("aircraft", "no stud and no ground is recorded", electrical.at())
     for stud in studs:
-        yield _stud(stud, ends[stud.id], 1)
+        yield _stud(stud, ends[stud.id], 1, "AC 43.13-1B 11-174, from memory", Verdict.WARN)
     for ground in electrical.grounds:
         count = ground.studs or (1 if ground.kind in {"engine", "airframe"} else None)
         if count is None:
@@ -160,10 +161,10 @@ def few_wires_share_a_stud(electrical: Electrical) -> Iterator[Finding]:
                 ground.id, "how many studs this ground has is not recorded", ground.at(), remedy="Record 'studs'."
             )
         else:
-            yield _stud(ground, ends[ground.id], count)
+            yield _stud(ground, ends[ground.id], count, "AC 21-99, read", Verdict.FAIL)
 
 
-def _stud(stud: Junction | Ground, terminals: int, studs: int) -> Finding:
+def _stud(stud: Junction | Ground, terminals: int, studs: int, source: str, otherwise: Verdict) -> Finding:
     most = studs * _MOST_ON_A_STUD
     return at_most(
         stud.id,
@@ -175,9 +176,10 @@ def _stud(stud: Junction | Ground, terminals: int, studs: int) -> Finding:
         remedy=f"Move {terminals - most} of them to another stud.",
         working=lambda: [
             f"ends of wires, and frames that sit on it: {terminals}",
-            f"{studs} studs x {_MOST_ON_A_STUD} = {most} (AC 21-99, read for grounds; AC 43.13-1B 11-174, from memory)",
+            f"{studs} x {_MOST_ON_A_STUD} on a stud = {most} ({source})",
             f"margin: {most - terminals}",
         ],
+        otherwise=otherwise,
     )
 
 

@@ -291,10 +291,8 @@ def _flame(spec: str, wires: list[Wire], electrical: Electrical) -> Finding:
     spot = electrical.at("flame_tested")
     subject = wires[0].id
     if any(spec == known or spec.startswith(f"{known}-") for known in electrical.flame_tested):
-        return passes(
-            subject, f"{spec}, of which {len(wires)} wires are, is known to put itself out", spot, working=working
-        )
-    message = f"nobody recorded that {spec}, of which {len(wires)} wires are, puts itself out"
+        return passes(subject, f"{spec} is known to put itself out; wires of it: {len(wires)}", spot, working=working)
+    message = f"nobody recorded that {spec} puts itself out; wires of it: {len(wires)}"
     return fails(
         subject, message, wires[0].at("spec"), spot, remedy="Find it in the tables, or test it.", working=working
     )

@@ -6,18 +6,30 @@ from math import ceil, floor, inf
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.errors import OutsideTable
-from jurystrut.rulebook import Finding, Stage, Verdict, at_least, at_most, fails, no_data, not_applicable, rule, warns
+from jurystrut.rulebook import (
+    Finding,
+    Stage,
+    Verdict,
+    at_least,
+    at_most,
+    fact,
+    fails,
+    no_data,
+    not_applicable,
+    rule,
+    warns,
+)
 from jurystrut_rules.electrical.tables import circular_mils, protector_table
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from jurystrut.calculations.conductors import Ampacity
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Electrical, Protection, Wire
     from jurystrut_rules.electrical.circuit import Circuit
 
-__all__ = ["fuses_have_spares", "protection_fits_wire", "protector_suits_size"]
+__all__ = ["device_before", "fuses_have_spares", "protection_fits_wire", "protector_suits_size"]
 
 
 @rule(
@@ -133,6 +145,20 @@ def _upstream(wire: Wire, circuit: Circuit) -> Iterator[str]:
     )
 
 
+@fact
+def device_before(circuit: Circuit) -> dict[str, str]:
+    """The first protective device from a point towards the sources, as far as the way is single, by the point."""
+    edges = circuit.network.edges
+    nearest: dict[str, str] = {}
+    for point, (towards, index) in reversed(circuit.analysis.towards.items()):  # nearest the sources first
+        edge = edges[index]
+        if edge.kind == "protection":
+            nearest[point] = edge.id
+        elif towards in nearest:
+            nearest[point] = nearest[towards]
+    return nearest
+
+
 @rule(
     "electrical/protector-by-size",
     title="Device by size of wire",
@@ -142,46 +168,48 @@ def _upstream(wire: Wire, circuit: Circuit) -> Iterator[str]:
     remedy="Fit a smaller device or thicker wire, or record why the wire's own conditions allow it.",
     at_worst=Verdict.WARN,
 )
-def protector_suits_size(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def protector_suits_size(
+    electrical: Electrical, circuit: Circuit, device_before: Mapping[str, str]
+) -> Iterator[Finding]:
     """Table 11-3 lists the largest breaker and fuse for a size of copper, in hot air and a full bundle. Links and limiters are
     held against its fuses. A wire that lies in no bundle may have the next higher breaker. The wire's own conditions may move
     the rating either way, and electrical/wire-protection judges those; so exceeding the table warns at most, and the two
     are not demanded at once.
     """
-    thinnest = _thinnest_behind(electrical, circuit)
+    thinnest = _thinnest_behind(electrical, circuit, device_before)
     if not electrical.protection:
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
     for device in electrical.protection:
-        wire = thinnest.get(device.id)
-        if wire is None or wire.size is None:
-            message = "no copper wire of a recorded size hangs on it alone"
+        if device.id not in thinnest:
+            message = "no copper wire of a size that Table 11-9 knows hangs on it alone"
             yield not_applicable(device.id, message, device.at())
             continue
+        _, wire = thinnest[device.id]
         try:
-            yield _by_size(device, wire, wire.size.name)
+            yield _by_size(device, wire)
         except OutsideTable as outside:
             yield not_applicable(device.id, str(outside), device.at("kind"), wire.at("size"))
 
 
-def _thinnest_behind(electrical: Electrical, circuit: Circuit) -> dict[str, Wire]:
-    """The thinnest copper wire between each device and the next one, towards the loads."""
-    analysis, edges = circuit.analysis, circuit.network.edges
-    nearest: dict[str, str] = {}  # the device before a point, by the point
-    for point, (towards, index) in reversed(analysis.towards.items()):  # nearest the sources first
-        before = edges[index].id if edges[index].kind == "protection" else nearest.get(towards)
-        if before:
-            nearest[point] = before
+def _thinnest_behind(
+    electrical: Electrical, circuit: Circuit, device_before: Mapping[str, str]
+) -> dict[str, tuple[float, Wire]]:
+    """The thinnest copper wire between each device and the next one, towards the loads, after its circular mils."""
+    edges, edge_of = circuit.network.edges, circuit.edge_of
     found: dict[str, tuple[float, Wire]] = {}
     for wire in electrical.wires:
-        edge = edges[circuit.edge_of[wire.id][0]]
-        device = nearest.get(edge.end) if edge.end in analysis.towards else None
-        cmil = circular_mils(wire.size.name) if wire.size else None
-        if device and cmil and wire.material == "copper" and (device not in found or cmil < found[device][0]):
+        device = device_before.get(edges[edge_of[wire.id][0]].end)
+        if device is None or wire.size is None or wire.material != "copper":
+            continue
+        cmil = circular_mils(wire.size.name)
+        if cmil and (device not in found or cmil < found[device][0]):
             found[device] = cmil, wire
-    return {device: wire for device, (_, wire) in found.items()}
+    return found
 
 
-def _by_size(device: Protection, wire: Wire, size: str) -> Finding:
+def _by_size(device: Protection, wire: Wire) -> Finding:
+    assert wire.size is not None
+    size = wire.size.name
     breaker = device.kind == "breaker"
     table = protector_table()
     listed = table.largest_breaker(size) if breaker else table.largest_fuse(size)

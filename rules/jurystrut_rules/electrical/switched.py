@@ -125,7 +125,7 @@ def _behind(electrical: Electrical, circuit: Circuit) -> dict[str, list[Load]]:
     "electrical/dimmer-rating",
     title="Dimmers carry their loads",
     asks="Is every dimmer rated for all the loads behind it at once?",
-    references=("dimmers", "23-1367"),
+    references=("23-1367", "dimmers"),
     due=Stage.SYSTEMS,
     remedy="Fit a larger dimmer, or take lamps off it.",
 )

@@ -9,7 +9,7 @@ from jurystrut.rulebook import Finding, Stage, Verdict, at_least, at_most, no_da
 from jurystrut_rules.electrical.tables import blade_times, circular_mils, insulation_celsius
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from jurystrut.records.electrical import Electrical, Load, Protection, Wire
     from jurystrut_rules.electrical.circuit import Circuit
@@ -94,7 +94,7 @@ def _inrush(load: Load, amperes: float, seconds: float, device: Protection) -> F
     remedy="Fit a smaller fuse, or thicker wire.",
     at_worst=Verdict.WARN,
 )
-def wire_stands_fault(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def wire_stands_fault(electrical: Electrical, circuit: Circuit, device_before: Mapping[str, str]) -> Iterator[Finding]:
     """Over a few seconds a wire gives off no heat: it reaches its final temperature at I^2 t = k^2 S^2. The most that a fuse
     passes within 5 s is taken over the rows of its band, at the latest opening. Held against it is a wire rated 150 degC, as
     hot as it may be, that ends at 200 degC: no standard gives a final temperature for it, so this is a choice made here and
@@ -103,7 +103,7 @@ def wire_stands_fault(electrical: Electrical, circuit: Circuit) -> Iterator[Find
     devices = {device.id: device for device in electrical.protection if _has_table(device)}
     stands: dict[tuple[object, ...], tuple[float, float] | Verdict] = {}
     count = 0
-    for wire, device in _behind_fuses(electrical, circuit, devices):
+    for wire, device in _behind_fuses(electrical, circuit, device_before, devices):
         count += 1
         key = (wire.size, wire.spec, wire.insulation, wire.material)
         if key not in stands:
@@ -115,7 +115,7 @@ def wire_stands_fault(electrical: Electrical, circuit: Circuit) -> Iterator[Find
 
 
 def _behind_fuses(
-    electrical: Electrical, circuit: Circuit, devices: dict[str, Protection]
+    electrical: Electrical, circuit: Circuit, device_before: Mapping[str, str], devices: dict[str, Protection]
 ) -> Iterator[tuple[Wire, Protection]]:
     """The wires of the supply side whose nearest device is a fuse with a table."""
     analysis, edges = circuit.analysis, circuit.network.edges
@@ -125,9 +125,9 @@ def _behind_fuses(
             continue
         branch = analysis.towards.get(edges[index].end)
         outer = edges[index].end if branch and branch.edge == index else edges[index].start
-        upstream = next((edge for edge in analysis.path(outer) if edge.kind == "protection"), None)
-        if upstream and upstream.id in devices:
-            yield wire, devices[upstream.id]
+        device = device_before.get(outer)
+        if device in devices:
+            yield wire, devices[device]
 
 
 def _stands(wire: Wire) -> tuple[float, float] | Verdict:

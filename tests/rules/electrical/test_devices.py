@@ -55,7 +55,7 @@ def test_without_blade_fuses_the_series_is_not_asked() -> None:
         ("kind: breaker, rating: 5 A, voltage: 14 V", "voltage: 12.6 V", PASS, 0.0),
         ("kind: breaker, rating: 5 A, voltage: 14 V", "voltage: 14.1 V", FAIL, -0.1 / 14.1),
         ("kind: blade-fuse, rating: 5 A", "voltage: 32 V", PASS, 0.0),
-        ("kind: blade-fuse, rating: 5 A", "voltage: 32.1 V", WARN, -0.1 / 32.1),  # 32 V is second-hand
+        ("kind: blade-fuse, rating: 5 A", "voltage: 32.1 V", FAIL, -0.1 / 32.1),
         ("kind: blade-fuse, rating: 5 A, voltage: 32 V", "voltage: 32.1 V", FAIL, -0.1 / 32.1),
         ("kind: breaker, rating: 5 A", "voltage: 12.6 V", NO_DATA, None),
     ],
