@@ -153,6 +153,9 @@ def _above(entry: Application, dew: float, product: Product) -> Finding:
     assert surface is not None
     above = surface.to("degC") - dew
     declared = product.dew_point_margin
+    if declared and declared.to("degC") < 0:
+        words = f"the margin declared for {product.id} lies below the dew point"
+        return no_data(entry.id, words, product.at("dew_point_margin"), remedy=_DECLARED)
     wanted = declared.to("degC") if declared else _DEW_MARGIN
     return at_least(
         entry.id,

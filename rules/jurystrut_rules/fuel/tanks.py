@@ -13,6 +13,7 @@ from jurystrut.rulebook import (
     at_most,
     between,
     fails,
+    no_data,
     not_applicable,
     passes,
     rule,
@@ -246,6 +247,8 @@ def _strained(tank: Tank) -> Finding:
     assert tank.outlet_line_area is not None
     mesh, area = tank.outlet_mesh, tank.outlet_strainer_area.to("in2")
     least = _STRAINER_AREA * tank.outlet_line_area.to("in2")
+    if least <= 0:
+        return no_data(tank.id, "a line without an open area carries no fuel", tank.at("outlet_line_area"))
     message = f"{mesh:g} meshes to the inch, {area:.3f} in2 open; five times its line are {least:.3f} in2"
     if not _MESH[0] <= mesh <= _MESH[1]:
         return between(tank.id, mesh, *_MESH, "per in", message, tank.at("outlet_mesh"))

@@ -322,3 +322,10 @@ def test_a_batch_of_another_product_fails() -> None:
     finding = the_finding(SHELF, log(entry="batch: B2"), "A1")
     assert (finding.verdict, finding.message) == (Verdict.FAIL, "batch B2 is OTHER, and CEMENT was applied")
     assert lines(finding) == [ENTRY_LINE, BATCH_LINE + 1]
+
+
+def test_a_margin_declared_below_the_dew_point_is_no_margin() -> None:
+    entry = "temperature: 20 degC, humidity: 50 %"
+    for margin, verdict in (("0 degC", Verdict.PASS), ("-1 degC", Verdict.NO_DATA)):
+        found = the_finding(DEW, log(product=f"dew_point_margin: {margin}", entry=entry), "A1")
+        assert found.verdict is verdict
