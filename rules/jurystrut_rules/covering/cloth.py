@@ -55,7 +55,9 @@ class FabricNeeded(NamedTuple):
 
 @cache
 def _rows() -> tuple[dict[str, str | None], ...]:
-    return read_table(Path(__file__).parent.parent / "tables" / "covering" / "table_2_1.yaml").rows
+    """The rows for aeroplanes, the weakest grade first."""
+    table = read_table(Path(__file__).parent.parent / "tables" / "covering" / "table_2_1.yaml")
+    return tuple(row for row in table.rows if row["gliders"] == "no")
 
 
 @fact

@@ -123,8 +123,8 @@ def _stages(shrinking: Shrinking, cloth: Cloth | None) -> Finding:
     if cloth and declared and cloth.manual is None:
         return lacking(cloth, "manual", ", which gives its hottest iron")._replace(subject=shrinking.id)
     limit = round(declared.to("degF"), 6) if declared else _HOTTEST_F
-    by = cloth.manual if cloth and declared else "memory"
-    words = f"{', '.join(f'{heat:.0f}' for heat in heats)} degF; at most {limit:.0f} degF by {by}"
+    by = cloth.manual if cloth and declared else "from memory"
+    words = f"{', '.join(f'{heat:.0f}' for heat in heats)} degF; at most {limit:.0f} degF ({by})"
     where = (shrinking.at("stages"), *([cloth.at("hottest_iron")] if cloth and declared else []))
     if max(heats) <= limit and any(later < earlier for earlier, later in pairwise(heats)):
         return warns(shrinking.id, f"{words}; a cooler stage came after a hotter one", shrinking.at("stages"))

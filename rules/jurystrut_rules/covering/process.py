@@ -81,16 +81,21 @@ def log_runs_forward(covering: Covering, day: datetime.date) -> Iterator[Finding
 
 def _forward(entry: Application, made: datetime.date | None, today: datetime.date) -> Finding:
     if entry.mixed and entry.mixed > entry.started:
-        return fails(entry.id, f"mixed {entry.mixed}, after it was begun", entry.at("mixed"), entry.at("started"))
+        return fails(
+            entry.id, f"mixed {entry.mixed:%Y-%m-%d %H:%M}, after it was begun", entry.at("mixed"), entry.at("started")
+        )
     if entry.finished and entry.finished < entry.started:
         return fails(
-            entry.id, f"ended {entry.finished}, before it was begun", entry.at("finished"), entry.at("started")
+            entry.id,
+            f"ended {entry.finished:%Y-%m-%d %H:%M}, before it was begun",
+            entry.at("finished"),
+            entry.at("started"),
         )
     if entry.started.date() > today:
-        return fails(entry.id, f"begun {entry.started}, a day yet to come", entry.at("started"))
+        return fails(entry.id, f"begun {entry.started:%Y-%m-%d %H:%M}, a day yet to come", entry.at("started"))
     if made and made > entry.started.date():
         return fails(entry.id, f"its batch was made {made}, after it was used", entry.at("batch"), entry.at("started"))
-    return passes(entry.id, f"begun {entry.started}", entry.at("started"))
+    return passes(entry.id, f"begun {entry.started:%Y-%m-%d %H:%M}", entry.at("started"))
 
 
 @rule(

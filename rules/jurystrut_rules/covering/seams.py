@@ -88,10 +88,9 @@ def _wide(
     if have is None:
         return lacking(seam, field)
     least, verdict, by = limit
-    message = f"{have} of {what}; {by} asks for {least:g} in"
-    return at_least(
-        seam.id, have.to("in"), least, "in", message, seam.at(field), seam.at(limit_field), otherwise=verdict
-    )
+    message = f"{have} of {what}; {least:g} in are asked for ({by})"
+    where = seam.at(field), *([seam.at(limit_field)] if getattr(seam, limit_field) else [])
+    return at_least(seam.id, have.to("in"), least, "in", message, *where, otherwise=verdict)
 
 
 @rule(
@@ -179,16 +178,17 @@ def _stitched(seam: Seam) -> Iterator[Finding]:
 )
 def doped_seam_is_slow_enough(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """AC 43.13-1B paragraph 2-7b(5). Laps cemented by a covering system with a manual of its own are not asked."""
-    speed = aircraft.limits.never_exceed_speed if aircraft.limits else None
+    limits = aircraft.limits
     yield from _no_seams(aircraft, covering)
     for seam in covering.seams:
         if seam.kind is None:
             yield lacking(seam, "kind")
         elif seam.kind != "doped":
             yield not_applicable(seam.id, f"a {seam.kind} seam", seam.at("kind"))
-        elif speed is None:
+        elif limits is None or limits.never_exceed_speed is None:
             yield no_data(seam.id, "the never-exceed speed is not recorded", aircraft.at(), seam.at("kind"))
         else:
-            mph = round(speed.to("mph"), 6)
+            mph = round(limits.never_exceed_speed.to("mph"), 6)
             words = f"a doped seam at a never-exceed speed of {mph:.0f} mph"
-            yield at_most(seam.id, mph, _DOPED_SPEED, "mph", words, seam.at("kind"), aircraft.at("limits"))
+            where = seam.at("kind"), limits.at("never_exceed_speed")
+            yield at_most(seam.id, mph, _DOPED_SPEED, "mph", words, *where)

@@ -124,7 +124,13 @@ def baggage_is_held(hardware: Hardware, weights: Weights | None = None) -> Itera
     """
     stations = {station.id: station for station in weights.stations} if weights else {}
     nets = [item for item in hardware.restraints if item.holds == "baggage"]
-    yield from none_recorded(nets, "baggage restraint", hardware)
+    named = {item.station for item in nets}
+    free = [s for s in stations.values() if s.kind == "baggage" and s.id not in named]
+    if not free:
+        yield from none_recorded(nets, "baggage restraint", hardware)
+    for station in free:
+        words = "no net or partition names this station"
+        yield no_data(station.id, words, station.at(), remedy="Record a restraint that holds baggage and names it.")
     for item in nets:
         station = stations.get(item.station or "")
         mass = station.maximum if station and station.maximum else item.mass

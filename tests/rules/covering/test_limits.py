@@ -329,3 +329,23 @@ def test_a_margin_declared_below_the_dew_point_is_no_margin() -> None:
     for margin, verdict in (("0 degC", Verdict.PASS), ("-1 degC", Verdict.NO_DATA)):
         found = the_finding(DEW, log(product=f"dew_point_margin: {margin}", entry=entry), "A1")
         assert found.verdict is verdict
+
+
+@pytest.mark.parametrize(
+    ("product", "verdict"),
+    [
+        ("manual: page 18, recoat: 2..48 h", Verdict.PASS),
+        ("manual: page 18, mix: [4, 1]", Verdict.PASS),
+        ("recoat: 2..48 h", Verdict.NO_DATA),
+        ("least_peel: 2 lb/in", Verdict.NO_DATA),
+        ("", Verdict.NOT_APPLICABLE),
+    ],
+)
+def test_declared_limits_name_their_page(product: str, verdict: Verdict) -> None:
+    finding = the_finding("covering/declared-page", log(product=product), "CEMENT")
+    assert finding.verdict is verdict
+    assert lines(finding) == [PRODUCT_LINE]
+
+
+def test_no_log_has_no_limits_to_name() -> None:
+    assert findings("covering/declared-page", "covering: {products: []}")[0].verdict is Verdict.NO_DATA
