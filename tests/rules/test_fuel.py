@@ -270,6 +270,30 @@ def test_every_tank_is_drained(drain: str, verdict: Verdict) -> None:
     assert the_finding("fuel/drain", records_for("sump", {}) + f"  drains: [{drain}]\n", "X").verdict is verdict
 
 
+@pytest.mark.parametrize("order", [1, -1])
+def test_of_two_vents_the_bad_one_is_told_in_either_order(order: int) -> None:
+    vents = ", ".join(["{id: V1, tank: X, low_spot: true}", "{id: V2, tank: X, low_spot: false}"][::order])
+    found = findings("fuel/vent", records_for("sump", {}) + f"  vents: [{vents}]\n")
+    assert {finding.verdict for finding in found} == {PASS, WARN}
+
+
+@pytest.mark.parametrize(
+    ("second", "verdict"),
+    [
+        ("lowest_point: false, locks_closed: true", PASS),  # one at the lowest point is enough
+        ("locks_closed: true", PASS),
+        ("lowest_point: false, locks_closed: false", WARN),  # and all must lock
+        ("lowest_point: false", NO_DATA),
+    ],
+)
+@pytest.mark.parametrize("order", [1, -1])
+def test_of_two_drains_one_is_lowest_and_both_lock(second: str, verdict: Verdict, order: int) -> None:
+    drains = ", ".join(
+        ["{id: D1, tank: X, lowest_point: true, locks_closed: true}", f"{{id: D2, tank: X, {second}}}"][::order]
+    )
+    assert the_finding("fuel/drain", records_for("sump", {}) + f"  drains: [{drains}]\n", "X").verdict is verdict
+
+
 FEEDS = (
     AIRCRAFT
     + NEED

@@ -276,6 +276,15 @@ def test_a_net_holds_what_its_station_may_carry() -> None:
     assert finding.limit.value == pytest.approx(360)
 
 
+def test_baggage_that_nothing_holds_is_told() -> None:
+    held = SEATS + "    - " + record_line(RECORDS["restraints"], **NET) + "\n"
+    finding = the_finding("seats/baggage-load", held, "BAGS")
+    assert finding.verdict is NO_DATA
+    assert finding.where[0].position.line == 5
+    bare = SEATS.partition("  restraints")[0].replace("hardware:\n", "hardware: {}\n")
+    assert the_finding("seats/baggage-load", bare, "BAGS").verdict is NO_DATA
+
+
 def test_a_finding_without_a_remedy_of_its_own_is_given_its_rules() -> None:
     rule = "hardware/turnbuckle-threads"
     assert the_finding(rule, records_for(rule, {"threads_showing": "5"}), "X").remedy.startswith("Screw it further in")

@@ -128,9 +128,9 @@ def baggage_is_held(hardware: Hardware, weights: Weights | None = None) -> Itera
     free = [s for s in stations.values() if s.kind == "baggage" and s.id not in named]
     if not free:
         yield from none_recorded(nets, "baggage restraint", hardware)
-    for station in free:
+    for place in free:
         words = "no net or partition names this station"
-        yield no_data(station.id, words, station.at(), remedy="Record a restraint that holds baggage and names it.")
+        yield no_data(place.id, words, place.at(), remedy="Record a restraint that holds baggage and names it.")
     for item in nets:
         station = stations.get(item.station or "")
         mass = station.maximum if station and station.maximum else item.mass
