@@ -37,7 +37,7 @@ Joints that wait for a part
   J2: AN6-20, AN310-6
 
 Joints that do not name all their parts
-  J3: its nut
+  J3: its nut, washers
 
 At hand and not needed
   AN960-616  7

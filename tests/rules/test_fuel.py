@@ -149,6 +149,7 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("gauge-zero", {"gauge_zero": None}, NO_DATA, "'gauge_zero' is not recorded"),
     ("expansion", {"expansion_space": None}, NO_DATA, "'expansion_space' is not recorded"),
     ("sump", {"sump": None}, NO_DATA, "'sump' is not recorded"),
+    ("outlet-strainer", {"outlet_line_area": "0 in2"}, NO_DATA, "carries no fuel"),
     ("outlet-strainer", {"outlet_mesh": None}, NO_DATA, "'outlet_mesh' is not recorded"),
     ("tank-at-firewall", {"to_firewall": None}, APART, "not recorded as standing near"),
     ("strainer", {}, PASS, "drainable, held to structure"),
@@ -174,6 +175,9 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("hose-age", {"made": "2021-05-31", "life": None}, WARN, "5 years by custom"),
     ("hose-age", {"made": "2020-02-29", "life": "7"}, PASS, "6 years old"),
     ("hose-age", {"life": "999999999"}, PASS, "2 years old"),
+    ("hose-age", {"made": "2026-06-02"}, FAIL, "a day yet to come"),
+    ("hose-age", {"made": "2026-06-01"}, PASS, "0 years old"),
+    ("hose-age", {"made": "2026-05-31", "life": "0"}, FAIL, "0 years by declaration"),
     ("hose-age", {"made": None}, NO_DATA, "'made' is not recorded"),
     ("hose-age", TUBE, APART, "aluminium-tube"),
     ("hose-slack", {"straight": None}, NO_DATA, "'straight' is not recorded"),
@@ -225,8 +229,10 @@ def test_an_engine_whose_need_is_unknown_has_no_flow_to_reach() -> None:
 
 
 def test_a_climb_that_is_unknown_has_no_attitude_to_reach() -> None:
-    (finding,) = findings("fuel/flow-attitude", records_for("flow", {}).replace("  climb_angle: 10 deg\n", ""))
-    assert finding.verdict is NO_DATA
+    for line in ("", "  climb_angle: 0 deg\n", "  climb_angle: -3 deg\n"):
+        text = records_for("flow", {}).replace("  climb_angle: 10 deg\n", line)
+        (finding,) = findings("fuel/flow-attitude", text)
+        assert finding.verdict is NO_DATA
 
 
 def test_a_vent_clear_of_the_aeroplane_serves_for_space() -> None:
@@ -262,6 +268,30 @@ def test_every_tank_is_vented(vent: str, verdict: Verdict) -> None:
 )
 def test_every_tank_is_drained(drain: str, verdict: Verdict) -> None:
     assert the_finding("fuel/drain", records_for("sump", {}) + f"  drains: [{drain}]\n", "X").verdict is verdict
+
+
+@pytest.mark.parametrize("order", [1, -1])
+def test_of_two_vents_the_bad_one_is_told_in_either_order(order: int) -> None:
+    vents = ", ".join(["{id: V1, tank: X, low_spot: true}", "{id: V2, tank: X, low_spot: false}"][::order])
+    found = findings("fuel/vent", records_for("sump", {}) + f"  vents: [{vents}]\n")
+    assert {finding.verdict for finding in found} == {PASS, WARN}
+
+
+@pytest.mark.parametrize(
+    ("second", "verdict"),
+    [
+        ("lowest_point: false, locks_closed: true", PASS),  # one at the lowest point is enough
+        ("locks_closed: true", PASS),
+        ("lowest_point: false, locks_closed: false", WARN),  # and all must lock
+        ("lowest_point: false", NO_DATA),
+    ],
+)
+@pytest.mark.parametrize("order", [1, -1])
+def test_of_two_drains_one_is_lowest_and_both_lock(second: str, verdict: Verdict, order: int) -> None:
+    drains = ", ".join(
+        ["{id: D1, tank: X, lowest_point: true, locks_closed: true}", f"{{id: D2, tank: X, {second}}}"][::order]
+    )
+    assert the_finding("fuel/drain", records_for("sump", {}) + f"  drains: [{drains}]\n", "X").verdict is verdict
 
 
 FEEDS = (

@@ -266,3 +266,12 @@ def test_explain_shows_each_step_of_the_torque() -> None:
         "table 7-1, tension nut: 50 to 70 in-lb",
         "with the nut's drag of 7 in-lb: 57 to 77 in-lb",
     ]
+
+
+@pytest.mark.parametrize(
+    ("wanted", "shown", "verdict"),
+    [("2", "2", PASS), ("2", "1.9", FAIL), ("0.5", "0.9", FAIL), ("0.5", "1", PASS), ("5", "3.5", WARN)],
+)
+def test_a_builder_may_want_more_threads_than_one_and_never_less(wanted: str, shown: str, verdict: Verdict) -> None:
+    records = f"{RECORDS}{record_line(JOINT, threads_showing=shown)}\n  least_threads_showing: {wanted}\n"
+    assert the_finding("hardware/threads-showing", records, "J").verdict is verdict

@@ -162,6 +162,8 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("controls/free", {"free": "false"}, FAIL, "did not move freely"),
     ("controls/free", {"right_way": "false"}, FAIL, "moved the wrong way"),
     ("controls/free", {"loaded": "false"}, FAIL, "not tried against a load"),
+    ("controls/free", {"day": "2026-06-01"}, PASS, "on 2026-06-01"),
+    ("controls/free", {"day": "2026-06-02"}, FAIL, "a day yet to come"),
     ("controls/free", {"right_way": None}, NO_DATA, "'right_way' is not recorded"),
     ("controls/lock", {}, PASS, "cannot be overlooked"),
     ("controls/lock", {"cannot_fly_with_it": "false"}, FAIL, "can be overlooked"),
@@ -169,6 +171,7 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("controls/lock", {"can_engage_in_flight": None}, NO_DATA, "'can_engage_in_flight' is not recorded"),
     ("controls/cable-size", {"use": "trim", "diameter": "1/16 in"}, APART, "no primary control"),
     ("controls/cable-size", {"use": None}, NO_DATA, "'use' is not recorded"),
+    ("controls/cable-strength", {"ultimate_load": "0 lb"}, NO_DATA, "no load of a design"),
     ("controls/cable-strength", {"ultimate_load": None}, NO_DATA, "'ultimate_load' is not recorded"),
     ("controls/cable-strength", {"construction": "7x7"}, NO_DATA, "table 7-3 has no stainless 7x7 cable of 1/8 in"),
     ("controls/cable-tension", {"chart": None}, NO_DATA, "the chart has nothing for 55 degF"),
@@ -334,6 +337,7 @@ def pulley_records(use: str, changes: Changes) -> str:
         ("primary", {}, PASS, 1),
         ("primary", {"misalignment": "1 deg"}, PASS, 1),
         ("primary", {"misalignment": "1.1 deg"}, FAIL, 1),
+        ("primary", {"misalignment": "-1.1 deg"}, FAIL, 1),  # to the other side
         ("", {"misalignment": "1.1 deg"}, FAIL, 1),
         ("trim", {"misalignment": "2 deg"}, PASS, 2),
         ("trim", {"misalignment": "2.1 deg"}, FAIL, 2),
@@ -367,7 +371,9 @@ def test_a_pulley_holds_its_cable(changes: Changes, verdict: Verdict) -> None:
     assert finding.where[0].position.line == 6
 
 
-@pytest.mark.parametrize(("turn", "verdict"), [("2 deg", PASS), ("3 deg", PASS), ("3.1 deg", FAIL), (None, NO_DATA)])
+@pytest.mark.parametrize(
+    ("turn", "verdict"), [("2 deg", PASS), ("3 deg", PASS), ("3.1 deg", FAIL), ("-3.1 deg", FAIL), (None, NO_DATA)]
+)
 def test_a_fairlead_turns_little(turn: str | None, verdict: Verdict) -> None:
     line = record_line({"id": "X"}, turn=turn)
     finding = the_finding("controls/fairlead", f"rigging:\n  fairleads:\n    - {line}\n", "X")

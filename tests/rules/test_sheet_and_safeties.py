@@ -248,6 +248,17 @@ def test_every_seat_has_its_harness() -> None:
     assert the_finding("seats/every-seat", "hardware: {}\n", "aircraft").verdict is NO_DATA
 
 
+def test_loads_upward_and_sideways_are_shown_beside_the_one_that_is_judged() -> None:
+    # old 23.561 from memory: an occupant 3 g up and 1.5 g sideways, an item in the cabin 3 g and 4.5 g
+    for rule, changes, words in (
+        ("seats/occupant-load", HARNESS, "3 g upward pulls 858 lb, 1.5 g sideways 429 lb"),  # 215 x 1.33 x 3 and x 1.5
+        ("seats/item-load", {}, "3 g upward pulls 75 lb, 4.5 g sideways 112 lb"),  # 25 lb
+    ):
+        working = the_finding(rule, records_for(rule, changes), "X").working
+        assert working is not None
+        assert words in list(working())[-1]
+
+
 def test_a_seat_for_heavier_people_asks_for_more() -> None:
     # 240 lb x 9 g x 1.33 = 2872.8 lb
     records = SEATS + "    - " + record_line(RECORDS["restraints"], **HARNESS, station="SEAT") + "\n"
@@ -263,6 +274,15 @@ def test_a_net_holds_what_its_station_may_carry() -> None:
     finding = the_finding("seats/baggage-load", records, "X")
     assert finding.limit is not None
     assert finding.limit.value == pytest.approx(360)
+
+
+def test_baggage_that_nothing_holds_is_told() -> None:
+    held = SEATS + "    - " + record_line(RECORDS["restraints"], **NET) + "\n"
+    finding = the_finding("seats/baggage-load", held, "BAGS")
+    assert finding.verdict is NO_DATA
+    assert finding.where[0].position.line == 5
+    bare = SEATS.partition("  restraints")[0].replace("hardware:\n", "hardware: {}\n")
+    assert the_finding("seats/baggage-load", bare, "BAGS").verdict is NO_DATA
 
 
 def test_a_finding_without_a_remedy_of_its_own_is_given_its_rules() -> None:

@@ -263,5 +263,7 @@ class Hardware(Record):
     """Turnbuckles."""
     restraints: tuple[Restraint, ...] = ()
     """Harnesses, nets and straps."""
+    least_threads_showing: Number | None = None
+    """Threads that the builder wants to see beyond every nut, where that is more than one, for example 2."""
     stock: tuple[StockPart, ...] = ()
     """Standard parts at hand."""

@@ -77,5 +77,8 @@ def _waiting(demands: list[Demand], stock: Mapping[str, int], joints: list[Joint
 def _unnamed(joints: list[Joint]) -> Iterator[str]:
     for joint in joints:
         absent = [word for word in ("bolt", "nut") if getattr(joint, word) is None]
+        named = len(joint.head_washers) + len(joint.nut_washers)
+        if named < (joint.washers if joint.washers is not None else 1):
+            absent.append("washers")
         if absent:
-            yield wrapped(f"{joint.id}: its {' and '.join(absent)}", "    ", "  ")
+            yield wrapped(f"{joint.id}: its {', '.join(absent)}", "    ", "  ")

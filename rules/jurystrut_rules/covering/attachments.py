@@ -23,12 +23,14 @@ from jurystrut.rulebook import (
     read_table,
     rule,
 )
+from jurystrut_rules.covering.no_fabric import no_fabric
 
 if TYPE_CHECKING:
     import datetime
     from collections.abc import Iterator
 
     from jurystrut.quantities import Length
+    from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.covering import Cloth, Covering, Surface
     from jurystrut.rulebook import Spot
 
@@ -62,8 +64,10 @@ class Laced(NamedTuple):
 
 
 @fact
-def laced_surfaces(covering: Covering) -> list[Laced]:
-    """Every surface attached to ribs; one with a spacing and no record of its lacing has an empty one, in its own place."""
+def laced_surfaces(aircraft: Aircraft, covering: Covering) -> list[Laced]:
+    """Every surface attached to ribs; one with a spacing and no record of its lacing has an empty one, in its own place.
+    None where the aircraft has no fabric.
+    """
     cloths = {cloth.id: cloth for cloth in covering.cloths}
     found = [
         Laced(
@@ -74,11 +78,16 @@ def laced_surfaces(covering: Covering) -> list[Laced]:
         for surface in covering.surfaces
         if surface.lacing or surface.lacing_spacing
     ]
-    if not found:
+    if not found and not no_fabric(aircraft, covering):
         raise MissingRecord(
             "no surface has its 'lacing' or the spacing of its attachments recorded", covering.at("surfaces")
         )
     return found
+
+
+def _unlaced(laced_surfaces: list[Laced]) -> Iterator[Finding]:
+    if not laced_surfaces:
+        yield not_applicable("aircraft", "no fabric is recorded on an aircraft covered otherwise")
 
 
 @cache
@@ -101,6 +110,7 @@ def cord_table(item: str) -> float:
 )
 def cord_suits_cloth(laced_surfaces: list[Laced]) -> Iterator[Finding]:
     """Cotton and linen rot and stretch long before the fabric that they hold does."""
+    yield from _unlaced(laced_surfaces)
     for laced in laced_surfaces:
         surface, cloth, cord = laced.surface, laced.cloth, laced.lacing.cord
         if cord is None:
@@ -123,6 +133,7 @@ def cord_suits_cloth(laced_surfaces: list[Laced]) -> Iterator[Finding]:
 )
 def cord_is_strong(laced_surfaces: list[Laced]) -> Iterator[Finding]:
     """The table gives 40 lb for prewaxed cotton cord, the least of all lacing cords; it is the yardstick for any fibre."""
+    yield from _unlaced(laced_surfaces)
     least = cord_table("cotton cord, prewaxed")
     for laced in laced_surfaces:
         strength = laced.lacing.cord_strength
@@ -144,6 +155,7 @@ def cord_is_strong(laced_surfaces: list[Laced]) -> Iterator[Finding]:
 )
 def first_lace_is_near(laced_surfaces: list[Laced]) -> Iterator[Finding]:
     """Half of the spacing recorded for the surface. Known at second hand, so this warns at most."""
+    yield from _unlaced(laced_surfaces)
     for laced in laced_surfaces:
         surface, first = laced.surface, laced.lacing.first
         if first is None:
@@ -171,6 +183,7 @@ def first_lace_is_near(laced_surfaces: list[Laced]) -> Iterator[Finding]:
 )
 def reinforcing_covers_cap(laced_surfaces: list[Laced]) -> Iterator[Finding]:
     """A cap wider than its tape cuts the fabric beside it. Common practice, no source."""
+    yield from _unlaced(laced_surfaces)
     for laced in laced_surfaces:
         width, cap = laced.lacing.reinforcing_width, laced.lacing.rib_cap
         if width is None or cap is None:
@@ -193,6 +206,7 @@ def tape_covers_laces(laced_surfaces: list[Laced]) -> Iterator[Finding]:
     """AC 43.13-1B paragraph 2-13b: bonded at least 3/8 in beside the attachments, and 1/2 in past the reinforcing tape. Tape of
     2 in is usual on ribs.
     """
+    yield from _unlaced(laced_surfaces)
     for laced in laced_surfaces:
         beside, beyond = laced.lacing.tape_beside, laced.lacing.tape_beyond
         if beside is None or beyond is None:
@@ -221,6 +235,7 @@ def taut_before_laced(covering: Covering, laced_surfaces: list[Laced]) -> Iterat
     """The last tautening of a surface is held against the day on which it was laced. Fabric that shrinks over its laces tears
     itself.
     """
+    yield from _unlaced(laced_surfaces)
     last: dict[str, tuple[datetime.date, Spot]] = {}
     for shrinking in covering.shrinkings:
         if shrinking.day and (shrinking.surface not in last or shrinking.day > last[shrinking.surface][0]):

@@ -22,6 +22,7 @@ from jurystrut.rulebook import (
     rule,
     warns,
 )
+from jurystrut_rules.covering.no_fabric import no_fabric
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -54,7 +55,9 @@ class FabricNeeded(NamedTuple):
 
 @cache
 def _rows() -> tuple[dict[str, str | None], ...]:
-    return read_table(Path(__file__).parent.parent / "tables" / "covering" / "table_2_1.yaml").rows
+    """The rows for aeroplanes, the weakest grade first."""
+    table = read_table(Path(__file__).parent.parent / "tables" / "covering" / "table_2_1.yaml")
+    return tuple(row for row in table.rows if row["gliders"] == "no")
 
 
 @fact
@@ -89,11 +92,15 @@ def _below(value: float, limit: str) -> bool:
     due=Stage.COVERING,
     remedy="Cover with a stronger fabric.",
 )
-def cloth_is_strong_enough(covering: Covering, fabric_needed: FabricNeeded) -> Iterator[Finding]:
+def cloth_is_strong_enough(aircraft: Aircraft, covering: Covering, fabric_needed: FabricNeeded) -> Iterator[Finding]:
     """Table 2-1 asks for 80 lb/in where the wing loading is 9 psf or the never-exceed speed 160 mph or more, else for 65 lb/in.
 
     The table is for cotton; its strengths are taken as the yardstick for any fabric. On a boundary the stronger grade counts.
     """
+    apart = no_fabric(aircraft, covering)
+    if apart:
+        yield apart
+        return
     if not covering.cloths:
         raise MissingRecord("no fabric is recorded", covering.at())
     for cloth in covering.cloths:
@@ -124,11 +131,15 @@ _SHARE_LEFT = 0.70  # AC 43.13-1B paragraph 2-33
     due=Stage.OPERATING,
     remedy="Cover anew.",
 )
-def cloth_keeps_its_strength(covering: Covering, fabric_needed: FabricNeeded) -> Iterator[Finding]:
+def cloth_keeps_its_strength(aircraft: Aircraft, covering: Covering, fabric_needed: FabricNeeded) -> Iterator[Finding]:
     """What counts is 70 % of the new strength of the fabric that the aircraft requires, not of the stronger one fitted.
 
     The table prints 46 lb/in for 70 % of 65, which is 45.5: here 45.5 counts, unrounded.
     """
+    apart = no_fabric(aircraft, covering)
+    if apart:
+        yield apart
+        return
     if not covering.cloths:
         raise MissingRecord("no fabric is recorded", covering.at())
     limit = _SHARE_LEFT * fabric_needed.new
@@ -210,6 +221,10 @@ def attachments_are_close(aircraft: Aircraft, covering: Covering) -> Iterator[Fi
     The spacing must not exceed that reading, and the reading must have been taken at no less than the never-exceed speed.
     Where a second spacing outside the slipstream is recorded in 'lacing', it has its own reading, which is no less.
     """
+    apart = no_fabric(aircraft, covering)
+    if apart:
+        yield apart
+        return
     laced = [surface for surface in covering.surfaces if surface.lacing_spacing is not None]
     if not laced:
         raise MissingRecord("no surface has its spacing of attachments recorded", covering.at("surfaces"))

@@ -18,12 +18,14 @@ from jurystrut.rulebook import (
     rule,
     warns,
 )
+from jurystrut_rules.covering.no_fabric import no_fabric
 from jurystrut_rules.lacking import lacking
 
 if TYPE_CHECKING:
     import datetime
     from collections.abc import Iterator
 
+    from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.covering import Cloth, Covering
     from jurystrut.records.fabric import Calibration, Instrument, Shrinking
 
@@ -33,10 +35,13 @@ _HOTTEST_F = 350.0  # degF, from memory: the usual ceiling for polyester
 _CUSTOMARY_INTERVAL = 366  # days; a year is common practice, no source
 
 
-def _nothing_ironed(covering: Covering) -> Iterator[Finding]:
+def _nothing_ironed(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """Why there is nothing to judge: cotton, linen and glass are not tautened with an iron; other fabric lacks its record."""
     fibres = {cloth.fibre for cloth in covering.cloths}
-    if covering.shrinkings:
+    apart = no_fabric(aircraft, covering)
+    if apart:
+        yield apart
+    if apart or covering.shrinkings:
         return
     if not fibres or fibres & {None, "polyester"}:
         raise MissingRecord("no tautening is recorded", covering.at("shrinkings"))
@@ -60,12 +65,12 @@ def _before(instrument: Instrument, day: datetime.date) -> Calibration | None:
     remedy="Calibrate the iron now, and look for slack and for scorched fabric where it was used.",
     at_worst=Verdict.WARN,
 )
-def iron_is_calibrated(covering: Covering) -> Iterator[Finding]:
+def iron_is_calibrated(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """A dial on an iron says little. The last calibration up to the day counts, and its points must reach from the coolest to the
     hottest stage. The handbook is known at second hand, so this warns at most.
     """
     irons = {instrument.id: instrument for instrument in covering.instruments}
-    yield from _nothing_ironed(covering)
+    yield from _nothing_ironed(aircraft, covering)
     for shrinking in covering.shrinkings:
         if shrinking.iron is None or shrinking.day is None or not shrinking.stages:
             yield lacking(shrinking, next(f for f in ("iron", "day", "stages") if not getattr(shrinking, f)))
@@ -98,13 +103,13 @@ def _ironed(shrinking: Shrinking, iron: Instrument, day: datetime.date) -> Findi
     due=Stage.COVERING,
     remedy="Look for slack and weak fabric; where it was too hot, replace it.",
 )
-def iron_not_too_hot(covering: Covering) -> Iterator[Finding]:
+def iron_not_too_hot(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """The ceiling is what the fabric's manual declares. Where none is declared, 350 degF serves as a warning, from memory.
     Cooler stages come first; a hot iron on slack fabric pulls it out of line.
     """
     cloths = {cloth.id: cloth for cloth in covering.cloths}
     of_surface = {surface.id: cloths.get(surface.cloth or "") for surface in covering.surfaces}
-    yield from _nothing_ironed(covering)
+    yield from _nothing_ironed(aircraft, covering)
     for shrinking in covering.shrinkings:
         if not shrinking.stages:
             yield lacking(shrinking, "stages")
@@ -118,8 +123,8 @@ def _stages(shrinking: Shrinking, cloth: Cloth | None) -> Finding:
     if cloth and declared and cloth.manual is None:
         return lacking(cloth, "manual", ", which gives its hottest iron")._replace(subject=shrinking.id)
     limit = round(declared.to("degF"), 6) if declared else _HOTTEST_F
-    by = cloth.manual if cloth and declared else "memory"
-    words = f"{', '.join(f'{heat:.0f}' for heat in heats)} degF; at most {limit:.0f} degF by {by}"
+    by = cloth.manual if cloth and declared else "from memory"
+    words = f"{', '.join(f'{heat:.0f}' for heat in heats)} degF; at most {limit:.0f} degF ({by})"
     where = (shrinking.at("stages"), *([cloth.at("hottest_iron")] if cloth and declared else []))
     if max(heats) <= limit and any(later < earlier for earlier, later in pairwise(heats)):
         return warns(shrinking.id, f"{words}; a cooler stage came after a hotter one", shrinking.at("stages"))

@@ -22,6 +22,7 @@ from jurystrut.rulebook import (
     fails,
     no_data,
     not_applicable,
+    passes,
     rule,
 )
 from jurystrut_rules.lacking import lacking
@@ -37,6 +38,7 @@ __all__ = [
     "batch_in_date",
     "cured_in_limits",
     "humidity_in_limits",
+    "limits_have_a_page",
     "night_warm_enough",
     "products",
     "recoat_in_window",
@@ -52,6 +54,42 @@ def products(covering: Covering) -> dict[str, Product]:
     if not covering.applications:
         raise MissingRecord("no application is recorded", covering.at())
     return {product.id: product for product in covering.products}
+
+
+_LIMITS = (
+    "temperature",
+    "humidity",
+    "dew_point_margin",
+    "overnight_minimum",
+    "recoat",
+    "shelf_life",
+    "pot_life",
+    "cure",
+    "cure_minimum",
+    "cure_humidity",
+    "mix",
+    "least_peel",
+)
+
+
+@rule(
+    "covering/declared-page",
+    title="Limits have their page",
+    asks="Does every product that declares limits name the manual and page that give them?",
+    references=("declared-manual",),
+    due=Stage.COVERING,
+    remedy="Record 'manual': document, edition and page.",
+)
+def limits_have_a_page(products: Mapping[str, Product]) -> Iterator[Finding]:
+    """A limit is taken at its word, and so its word must have a place where another can read it."""
+    for product in products.values():
+        declared = next((field for field in _LIMITS if getattr(product, field)), None)
+        if declared is None:
+            yield not_applicable(product.id, "it declares no limit", product.at())
+        elif product.manual is None:
+            yield no_data(product.id, "which manual gives its limits is not recorded", product.at(declared))
+        else:
+            yield passes(product.id, f"limits by {product.manual}", product.at("manual"))
 
 
 @rule(
@@ -153,6 +191,9 @@ def _above(entry: Application, dew: float, product: Product) -> Finding:
     assert surface is not None
     above = surface.to("degC") - dew
     declared = product.dew_point_margin
+    if declared and declared.to("degC") < 0:
+        words = f"the margin declared for {product.id} lies below the dew point"
+        return no_data(entry.id, words, product.at("dew_point_margin"), remedy=_DECLARED)
     wanted = declared.to("degC") if declared else _DEW_MARGIN
     return at_least(
         entry.id,

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import (
     Finding,
+    MissingRecord,
     Stage,
     Verdict,
     at_least,
@@ -22,12 +23,13 @@ from jurystrut.rulebook import (
 from jurystrut_rules.lacking import lacking
 
 if TYPE_CHECKING:
+    import datetime
     from collections.abc import Iterator, Mapping
 
     from jurystrut.records.covering import Application, Covering, Product
     from jurystrut.records.fabric import TestStrip
 
-__all__ = ["pot_mixed_right", "pot_used_in_time", "steps_in_order", "strips_hold"]
+__all__ = ["log_runs_forward", "pot_mixed_right", "pot_used_in_time", "steps_in_order", "strips_hold"]
 
 
 @rule(
@@ -58,6 +60,42 @@ def pot_used_in_time(covering: Covering, products: Mapping[str, Product]) -> Ite
             message = f"used up {hours:.1f} h after mixing; the pot life of {product.id} is {product.pot_life}"
             where = (entry.at("mixed"), product.at("pot_life"))
             yield at_most(entry.id, hours, product.pot_life.to("h"), "h", message, *where)
+
+
+@rule(
+    "covering/log-times",
+    title="Times of the log",
+    asks="Was every pot mixed before it was used, every step begun before it ended, and neither after today?",
+    references=("own-consistency",),
+    due=Stage.COVERING,
+    remedy="Correct the time or the day that is wrong.",
+)
+def log_runs_forward(covering: Covering, day: datetime.date) -> Iterator[Finding]:
+    """Times that run backwards would make pot life and recoat windows look kept. A batch cannot be used before it was made."""
+    if not covering.applications:
+        raise MissingRecord("no application is recorded", covering.at("applications"))
+    made = {batch.id: batch.made for batch in covering.batches}
+    for entry in covering.applications:
+        yield _forward(entry, made.get(entry.batch or ""), day)
+
+
+def _forward(entry: Application, made: datetime.date | None, today: datetime.date) -> Finding:
+    if entry.mixed and entry.mixed > entry.started:
+        return fails(
+            entry.id, f"mixed {entry.mixed:%Y-%m-%d %H:%M}, after it was begun", entry.at("mixed"), entry.at("started")
+        )
+    if entry.finished and entry.finished < entry.started:
+        return fails(
+            entry.id,
+            f"ended {entry.finished:%Y-%m-%d %H:%M}, before it was begun",
+            entry.at("finished"),
+            entry.at("started"),
+        )
+    if entry.started.date() > today:
+        return fails(entry.id, f"begun {entry.started:%Y-%m-%d %H:%M}, a day yet to come", entry.at("started"))
+    if made and made > entry.started.date():
+        return fails(entry.id, f"its batch was made {made}, after it was used", entry.at("batch"), entry.at("started"))
+    return passes(entry.id, f"begun {entry.started:%Y-%m-%d %H:%M}", entry.at("started"))
 
 
 @rule(

@@ -15,6 +15,7 @@ from jurystrut.rulebook import (
     not_applicable,
     rule,
 )
+from jurystrut_rules.covering.no_fabric import no_fabric
 from jurystrut_rules.lacking import lacking
 
 if TYPE_CHECKING:
@@ -46,10 +47,13 @@ _DOPED_SPEED = 150.0  # mph, AC 43.13-1B paragraph 2-7b(5)
 _STITCHES, _LOCK, _FOLD = 4, 10, 0.375  # to the inch, stitches, inches; AC 43.13-1B paragraph 2-7a(2)
 
 
-def _seams(covering: Covering) -> tuple[Seam, ...]:
-    if not covering.seams:
+def _no_seams(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
+    """Why there is no seam to judge: no fabric at all; otherwise its record is missing."""
+    apart = no_fabric(aircraft, covering)
+    if apart:
+        yield apart
+    elif not covering.seams:
         raise MissingRecord("no seam is recorded", covering.at("seams"))
-    return covering.seams
 
 
 def _listed(
@@ -84,10 +88,9 @@ def _wide(
     if have is None:
         return lacking(seam, field)
     least, verdict, by = limit
-    message = f"{have} of {what}; {by} asks for {least:g} in"
-    return at_least(
-        seam.id, have.to("in"), least, "in", message, seam.at(field), seam.at(limit_field), otherwise=verdict
-    )
+    message = f"{have} of {what}; {least:g} in are asked for ({by})"
+    where = seam.at(field), *([seam.at(limit_field)] if getattr(seam, limit_field) else [])
+    return at_least(seam.id, have.to("in"), least, "in", message, *where, otherwise=verdict)
 
 
 @rule(
@@ -98,11 +101,12 @@ def _wide(
     due=Stage.COVERING,
     remedy="Cover it anew, or lay another strip of fabric over it as the manual says.",
 )
-def seam_overlaps(covering: Covering) -> Iterator[Finding]:
+def seam_overlaps(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """What the seam's manual asks for decides. Without it, a doped lap at perimeter or fuselage is held against 1 in (read), at
     a leading edge against 4 in (from memory, so that it warns). A cemented lap without a declared figure is no data.
     """
-    for seam in _seams(covering):
+    yield from _no_seams(aircraft, covering)
+    for seam in covering.seams:
         if seam.kind in {"machine-sewn", "hand-sewn"} and seam.least_overlap is None:
             yield not_applicable(seam.id, "a sewn seam, which is no lap", seam.at("kind"))
         else:
@@ -117,11 +121,12 @@ def seam_overlaps(covering: Covering) -> Iterator[Finding]:
     due=Stage.COVERING,
     remedy="Lay a wider tape over it.",
 )
-def seam_is_taped(covering: Covering) -> Iterator[Finding]:
+def seam_is_taped(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """What the seam's manual asks for decides. Without it, a sewn seam needs 4 in of tape at a leading edge, 3 in at a trailing
     edge, a doped one 3 in, and 4 in at a leading edge (that from memory). A cemented one without a declared figure is no data.
     """
-    for seam in _seams(covering):
+    yield from _no_seams(aircraft, covering)
+    for seam in covering.seams:
         yield _wide(seam, "tape_width", "least_tape", _TAPE, "tape")
 
 
@@ -133,9 +138,10 @@ def seam_is_taped(covering: Covering) -> Iterator[Finding]:
     due=Stage.COVERING,
     remedy="Sew it again.",
 )
-def hand_stitches_hold(covering: Covering) -> Iterator[Finding]:
+def hand_stitches_hold(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """AC 43.13-1B paragraph 2-7a(2). A thread that breaks opens the seam up to the next lock."""
-    for seam in _seams(covering):
+    yield from _no_seams(aircraft, covering)
+    for seam in covering.seams:
         if seam.kind is None:
             yield lacking(seam, "kind")
         elif seam.kind != "hand-sewn":
@@ -172,15 +178,17 @@ def _stitched(seam: Seam) -> Iterator[Finding]:
 )
 def doped_seam_is_slow_enough(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """AC 43.13-1B paragraph 2-7b(5). Laps cemented by a covering system with a manual of its own are not asked."""
-    speed = aircraft.limits.never_exceed_speed if aircraft.limits else None
-    for seam in _seams(covering):
+    limits = aircraft.limits
+    yield from _no_seams(aircraft, covering)
+    for seam in covering.seams:
         if seam.kind is None:
             yield lacking(seam, "kind")
         elif seam.kind != "doped":
             yield not_applicable(seam.id, f"a {seam.kind} seam", seam.at("kind"))
-        elif speed is None:
+        elif limits is None or limits.never_exceed_speed is None:
             yield no_data(seam.id, "the never-exceed speed is not recorded", aircraft.at(), seam.at("kind"))
         else:
-            mph = round(speed.to("mph"), 6)
+            mph = round(limits.never_exceed_speed.to("mph"), 6)
             words = f"a doped seam at a never-exceed speed of {mph:.0f} mph"
-            yield at_most(seam.id, mph, _DOPED_SPEED, "mph", words, seam.at("kind"), aircraft.at("limits"))
+            where = seam.at("kind"), limits.at("never_exceed_speed")
+            yield at_most(seam.id, mph, _DOPED_SPEED, "mph", words, *where)

@@ -112,6 +112,8 @@ def flow_tested_nose_up(fuel: Fuel) -> Iterator[Finding]:
         raise MissingRecord("no flow test is recorded", fuel.at())
     if fuel.climb_angle is None:
         raise MissingRecord("the highest attitude expected in a climb, 'climb_angle', is not recorded", fuel.at())
+    if fuel.climb_angle.to("deg") <= 0:
+        raise MissingRecord("'climb_angle' is no attitude of a climb: it is not above level", fuel.at("climb_angle"))
     least = fuel.climb_angle.to("deg") + _ABOVE_CLIMB
     for test in fuel.flow_tests:
         if test.pitch is None:

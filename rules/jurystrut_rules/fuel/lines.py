@@ -22,6 +22,7 @@ from jurystrut.rulebook import (
     passes,
     read_table,
     rule,
+    warns,
 )
 from jurystrut_rules.lacking import lacking
 
@@ -168,19 +169,21 @@ def hose_is_not_too_old(fuel: Fuel, day: datetime.date) -> Iterator[Finding]:
             )
         elif line.made is None:
             yield lacking(line, "made")
+        elif line.made > day:
+            yield fails(line.id, f"made {line.made}, a day yet to come", line.at("made"), remedy="Correct the day.")
         else:
-            years = day.year - line.made.year - ((day.month, day.day) < (line.made.month, line.made.day))
-            past = day > _after(line.made, line.life or _CUSTOMARY_LIFE)
-            life = line.life or _CUSTOMARY_LIFE
-            message = f"made {line.made}, {years} years old; {life} years by {'declaration' if line.life else 'custom'}"
-            verdict = Verdict.FAIL if line.life else Verdict.WARN
-            yield Finding(
-                verdict if past else Verdict.PASS,
-                line.id,
-                message,
-                (line.at("made"),),
-                remedy="Fit a new hose." if past else "",
-            )
+            yield _aged(line, line.made, day)
+
+
+def _aged(line: Line, made: datetime.date, day: datetime.date) -> Finding:
+    declared = line.life is not None
+    life = line.life if line.life is not None else _CUSTOMARY_LIFE
+    past = day > _after(made, life)
+    years = day.year - made.year - ((day.month, day.day) < (made.month, made.day))
+    message = f"made {made}, {years} years old; {life} years by {'declaration' if declared else 'custom'}"
+    if not past:
+        return passes(line.id, message, line.at("made"))
+    return (fails if declared else warns)(line.id, message, line.at("made"))
 
 
 def _after(made: datetime.date, years: int) -> datetime.date:

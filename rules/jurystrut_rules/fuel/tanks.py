@@ -13,6 +13,7 @@ from jurystrut.rulebook import (
     at_most,
     between,
     fails,
+    no_data,
     not_applicable,
     passes,
     rule,
@@ -22,7 +23,7 @@ from jurystrut_rules.lacking import lacking
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from jurystrut.records.fuel import Fuel, Tank
+    from jurystrut.records.fuel import Drain, Fuel, Tank, Vent
 
 __all__ = [
     "gauge_reads_zero_in_time",
@@ -178,18 +179,21 @@ def tank_has_sump(fuel: Fuel) -> Iterator[Finding]:
 )
 def tank_is_vented(fuel: Fuel) -> Iterator[Finding]:
     """A tank that cannot breathe stops the engine. Old 23.975 from memory, so this warns at most."""
-    vents = {vent.tank: vent for vent in fuel.vents}
+    vents: dict[str | None, list[Vent]] = {}
+    for vent in fuel.vents:
+        vents.setdefault(vent.tank, []).append(vent)
     for tank in _tanks(fuel):
-        vent = vents.get(tank.id)
-        if vent is None:
+        if tank.id not in vents:
             yield fails(tank.id, "no vent names this tank", tank.at(), fuel.at("vents"))
-        elif vent.low_spot is None:
-            yield lacking(vent, "low_spot")._replace(subject=tank.id)
-        else:
-            say = fails if vent.low_spot else passes
-            yield say(
-                tank.id, f"{vent.id}: {'water' if vent.low_spot else 'no water'} can stand in it", vent.at("low_spot")
-            )
+        for vent in vents.get(tank.id, ()):
+            yield _vented(tank, vent)
+
+
+def _vented(tank: Tank, vent: Vent) -> Finding:
+    if vent.low_spot is None:
+        return lacking(vent, "low_spot")._replace(subject=tank.id)
+    words = f"{vent.id}: {'water' if vent.low_spot else 'no water'} can stand in it"
+    return (fails if vent.low_spot else passes)(tank.id, words, vent.at("low_spot"))
 
 
 @rule(
@@ -203,23 +207,30 @@ def tank_is_vented(fuel: Fuel) -> Iterator[Finding]:
 )
 def tank_is_drained(fuel: Fuel) -> Iterator[Finding]:
     """Water that cannot be drained reaches the engine. From memory, so this warns at most."""
-    drains = {drain.tank: drain for drain in fuel.drains}
+    drains: dict[str | None, list[Drain]] = {}
+    for drain in fuel.drains:
+        drains.setdefault(drain.tank, []).append(drain)
     for tank in _tanks(fuel):
-        drain = drains.get(tank.id)
-        if drain is None:
-            yield fails(tank.id, "no drain names this tank", tank.at(), fuel.at("drains"))
-        elif drain.lowest_point is None or drain.locks_closed is None:
-            field = "lowest_point" if drain.lowest_point is None else "locks_closed"
-            yield lacking(drain, field)._replace(subject=tank.id)
-        elif not drain.lowest_point:
-            yield fails(tank.id, f"{drain.id} is not at its lowest point", drain.at("lowest_point"))
+        if tank.id in drains:
+            yield _drained(tank, drains[tank.id])
         else:
-            say = passes if drain.locks_closed else fails
-            yield say(
-                tank.id,
-                f"{drain.id} is at the lowest point, {'with' if drain.locks_closed else 'without'} a lock",
-                drain.at(),
-            )
+            yield fails(tank.id, "no drain names this tank", tank.at(), fuel.at("drains"))
+
+
+def _drained(tank: Tank, drains: list[Drain]) -> Finding:
+    """Of several drains one must stand at the lowest point, and all must lock."""
+    lowest = next((drain for drain in drains if drain.lowest_point), None)
+    unknown = next((drain for drain in drains if drain.lowest_point is None), None)
+    if lowest is None and unknown:
+        return lacking(unknown, "lowest_point")._replace(subject=tank.id)
+    if lowest is None:
+        return fails(tank.id, f"{drains[0].id} is not at its lowest point", drains[0].at("lowest_point"))
+    unlocked = next((drain for drain in drains if drain.locks_closed is not True), None)
+    if unlocked is None:
+        return passes(tank.id, f"{lowest.id} is at the lowest point, with a lock", lowest.at())
+    if unlocked.locks_closed is None:
+        return lacking(unlocked, "locks_closed")._replace(subject=tank.id)
+    return fails(tank.id, f"{unlocked.id} has no lock", unlocked.at("locks_closed"))
 
 
 @rule(
@@ -246,6 +257,8 @@ def _strained(tank: Tank) -> Finding:
     assert tank.outlet_line_area is not None
     mesh, area = tank.outlet_mesh, tank.outlet_strainer_area.to("in2")
     least = _STRAINER_AREA * tank.outlet_line_area.to("in2")
+    if least <= 0:
+        return no_data(tank.id, "a line without an open area carries no fuel", tank.at("outlet_line_area"))
     message = f"{mesh:g} meshes to the inch, {area:.3f} in2 open; five times its line are {least:.3f} in2"
     if not _MESH[0] <= mesh <= _MESH[1]:
         return between(tank.id, mesh, *_MESH, "per in", message, tank.at("outlet_mesh"))

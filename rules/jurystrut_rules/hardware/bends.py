@@ -83,7 +83,7 @@ def _by_table(bend: Bend, have: float, alloy: str, thickness: float) -> Finding:
     if known is None:
         words = f"the tables have no {alloy} sheet of {thickness:.3f} in"
         return no_data(bend.id, words, bend.at("thickness"), remedy=remedy)
-    if bend.angle is None or bend.angle.to("deg") > _RIGHT_ANGLE:
+    if bend.angle is None or abs(bend.angle.to("deg")) > _RIGHT_ANGLE:
         how = f"is bent by {bend.angle}" if bend.angle else "has no angle recorded"
         words = f"the tables are for bends up to 90 deg, and this one {how}"
         return no_data(bend.id, words, bend.at("angle"), remedy=remedy)

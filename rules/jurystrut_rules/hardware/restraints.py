@@ -75,6 +75,14 @@ def _held(item: Restraint, load: float, message: str, steps: list[str], otherwis
     return at_least(item.id, have, load, "lb", text, item.at("strength"), working=lambda: steps, otherwise=otherwise)
 
 
+def _other_ways(mass: float, up: float, side: float) -> str:
+    """The loads upward and sideways, in g of old 23.561 from memory; shown and not judged."""
+    return (
+        f"for the drawing: {up:g} g upward pulls {up * mass:.0f} lb, {side:g} g sideways {side * mass:.0f} lb "
+        "(old 23.561, from memory; not judged, as only what holds forward is recorded)"
+    )
+
+
 @rule(
     "seats/occupant-load",
     title="Harness holds its occupant",
@@ -95,7 +103,10 @@ def occupant_is_held(hardware: Hardware, weights: Weights | None = None) -> Iter
         seat = stations.get(item.station or "")
         mass = max(_OCCUPANT, seat.maximum.to("lb") if seat and seat.maximum else 0.0)
         load = mass * _FORWARD * _FITTING
-        steps = [f"{mass:.0f} lb x {_FORWARD:g} g x {_FITTING} = {load:.0f} lb (old 23.561 and 23.785, from memory)"]
+        steps = [
+            f"{mass:.0f} lb x {_FORWARD:g} g x {_FITTING} = {load:.0f} lb (old 23.561 and 23.785, from memory)",
+            _other_ways(mass * _FITTING, 3.0, 1.5),
+        ]
         yield _held(item, load, f"{mass:.0f} lb at 9 g with fittings pulls {load:.0f} lb", steps, Verdict.WARN)
 
 
@@ -113,7 +124,13 @@ def baggage_is_held(hardware: Hardware, weights: Weights | None = None) -> Itera
     """
     stations = {station.id: station for station in weights.stations} if weights else {}
     nets = [item for item in hardware.restraints if item.holds == "baggage"]
-    yield from none_recorded(nets, "baggage restraint", hardware)
+    named = {item.station for item in nets}
+    free = [s for s in stations.values() if s.kind == "baggage" and s.id not in named]
+    if not free:
+        yield from none_recorded(nets, "baggage restraint", hardware)
+    for place in free:
+        words = "no net or partition names this station"
+        yield no_data(place.id, words, place.at(), remedy="Record a restraint that holds baggage and names it.")
     for item in nets:
         station = stations.get(item.station or "")
         mass = station.maximum if station and station.maximum else item.mass
@@ -148,5 +165,8 @@ def items_are_held(hardware: Hardware) -> Iterator[Finding]:
             yield lacking(item, "mass")
             continue
         load = item.mass.to("lb") * _IN_CABIN
-        steps = [f"{item.mass} x {_IN_CABIN:g} g = {load:.0f} lb (old 23.561, from memory)"]
+        steps = [
+            f"{item.mass} x {_IN_CABIN:g} g = {load:.0f} lb (old 23.561, from memory)",
+            _other_ways(item.mass.to("lb"), 3.0, 4.5),
+        ]
         yield _held(item, load, f"{item.mass} at {_IN_CABIN:g} g pulls {load:.0f} lb", steps, Verdict.WARN)

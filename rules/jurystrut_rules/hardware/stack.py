@@ -119,9 +119,10 @@ def _thickness(washers: tuple[str, ...]) -> float | None:
 
 def _unknown(bolted: Bolted, *why: str) -> Finding:
     reason = next(filter(None, why))
-    return no_data(
-        bolted.joint.id, reason, bolted.joint.at(), remedy="Record it by its open part number, or from its drawing."
-    )
+    remedy = "Record it by its open part number, or from its drawing."
+    if bolted.bolt is not None and reason == bolted.no_grip:
+        remedy = "Record 'grip' and 'length' from its drawing."
+    return no_data(bolted.joint.id, reason, bolted.joint.at(), remedy=remedy)
 
 
 @rule(
@@ -219,14 +220,16 @@ def bolt_is_long_enough(bolted_joints: list[Bolted]) -> Iterator[Finding]:
     "hardware/threads-showing",
     title="Threads beyond the nut",
     asks="Does at least one thread show beyond a plain or self-locking nut, and no more than three?",
-    references=("ac43-7-37", "builders-three-threads"),
+    references=("ac43-7-37", "navy-14014", "builders-three-threads"),
     due=Stage.SYSTEMS,
     remedy="Fit a longer or shorter bolt, or change a washer.",
 )
-def threads_show(bolted_joints: list[Bolted]) -> Iterator[Finding]:
-    """AC 43.13-1B asks for one thread at least. More than three is warned of: the nut may stand on the end of its thread. A
+def threads_show(bolted_joints: list[Bolted], hardware: Hardware) -> Iterator[Finding]:
+    """AC 43.13-1B asks for one thread at least; a Navy text asks for two, and the builder may record the higher figure in
+    'least_threads_showing', never a lower one. More than three is warned of: the nut may stand on the end of its thread. A
     castle nut is judged by its cotter instead.
     """
+    least = max(1.0, hardware.least_threads_showing or 0.0)
     for bolted in bolted_joints:
         joint, nut = bolted.joint, bolted.nut
         if nut is None:
@@ -243,7 +246,7 @@ def threads_show(bolted_joints: list[Bolted]) -> Iterator[Finding]:
                     joint.id, shown, 3, "threads", message, joint.at("threads_showing"), otherwise=Verdict.WARN
                 )
             else:
-                yield at_least(joint.id, shown, 1, "threads", message, joint.at("threads_showing"))
+                yield at_least(joint.id, shown, least, "threads", message, joint.at("threads_showing"))
 
 
 @rule(

@@ -94,6 +94,8 @@ def _strength(cable: Cable) -> Finding:
             cable.id, f"table 7-3 has no {kind}", cable.at("diameter"), remedy="Show its strength in another way."
         )
     load = cable.ultimate_load.to("lb")
+    if load <= 0:
+        return no_data(cable.id, "a load of nothing is no load of a design", cable.at("ultimate_load"))
     message = f"{kind} breaks at {strength:g} lb or more; the design puts {load:g} lb on it"
     return at_least(cable.id, strength, load, "lb", message, cable.at("diameter"), cable.at("ultimate_load"))
 
@@ -213,7 +215,7 @@ def pulley_stands_straight(rigging: Rigging) -> Iterator[Finding]:
             yield lacking(pulley, "cable" if pulley.cable is None else "misalignment")
             continue
         primary = cables[pulley.cable].use in {None, "primary"}
-        angle = pulley.misalignment.to("deg")
+        angle = abs(pulley.misalignment.to("deg"))
         message = f"the cable runs {angle:g} deg off its plane"
         yield at_most(
             pulley.id, angle, _IN_LINE[primary, pulley.side_travel], "deg", message, pulley.at("misalignment")
@@ -264,7 +266,7 @@ def fairlead_turns_little(rigging: Rigging) -> Iterator[Finding]:
         if fairlead.turn is None:
             yield lacking(fairlead, "turn")
         else:
-            turn = fairlead.turn.to("deg")
+            turn = abs(fairlead.turn.to("deg"))
             yield at_most(
                 fairlead.id, turn, _FAIRLEAD, "deg", f"it turns the cable by {turn:g} deg", fairlead.at("turn")
             )

@@ -44,14 +44,14 @@ def travel_has_stop(rigging: Rigging) -> Iterator[Finding]:
     remedy="Find what it touches, mend it, and try the whole travel again.",
     no_deviation="a control that jams or moves the wrong way is not flown",
 )
-def control_is_free(rigging: Rigging) -> Iterator[Finding]:
+def control_is_free(rigging: Rigging, day: datetime.date) -> Iterator[Finding]:
     """Old 23.683 wants the loaded system free of jamming and undue friction, 23.655 no surface to foul another. A control that
     moves the wrong way has killed people in aircraft fresh from the workshop.
     """
     if not rigging.tests:
         raise MissingRecord("no trial of a control is recorded", rigging.at())
     for test in rigging.tests:
-        yield _free(test)
+        yield _free(test, day)
 
 
 _WRONG = {
@@ -61,13 +61,15 @@ _WRONG = {
 }
 
 
-def _free(test: ControlTest) -> Finding:
+def _free(test: ControlTest, today: datetime.date) -> Finding:
     for field, complaint in _WRONG.items():
         if getattr(test, field) is False:
             return fails(test.id, f"{test.control}: {complaint}", test.at(field))
     for field in (*_WRONG, "day", "by"):
         if getattr(test, field) is None:
             return lacking(test, field)
+    if test.day and test.day > today:
+        return fails(test.id, f"{test.control}: tried on {test.day}, a day yet to come", test.at("day"))
     return passes(test.id, f"{test.control}: free, loaded, the right way, on {test.day} by {test.by}", test.at())
 
 
@@ -79,13 +81,15 @@ def _free(test: ControlTest) -> Finding:
     due=Stage.SYSTEMS,
     remedy="Try the control through its whole travel, and record the day.",
 )
-def every_control_is_tried(rigging: Rigging) -> Iterator[Finding]:
-    """The last trial of each control is held against the last day on which one of its travels was measured."""
+def every_control_is_tried(rigging: Rigging, day: datetime.date) -> Iterator[Finding]:
+    """The last trial of each control is held against the last day on which one of its travels was measured. A trial on a day yet
+    to come is none.
+    """
     travels = [check for check in rigging.angles if check.control]
     yield from none_recorded(travels, "control travel", rigging)
     tried: dict[str, datetime.date] = {}
     for test in rigging.tests:
-        if test.day:
+        if test.day and test.day <= day:
             tried[test.control] = max(test.day, tried.get(test.control, test.day))
     for check in travels:
         assert check.control is not None

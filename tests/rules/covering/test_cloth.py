@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 import pytest
@@ -28,9 +29,12 @@ def records(gross: str = "890 lb", vne: str = "159 mph", cloth: str = "") -> str
 def test_the_table_is_as_printed() -> None:
     table = read_table(Path(jurystrut_rules.__file__).parent / "tables" / "covering" / "table_2_1.yaml")
     assert [(row["grade"], row["new"], row["deteriorated"]) for row in table.rows] == [
+        ("light", "50", "35"),  # for gliders alone
         ("intermediate", "65", "46"),
         ("A", "80", "56"),
     ]
+    # 70 % of the new strength, which the table rounds up: 45.5 is printed as 46
+    assert all(math.ceil(0.7 * int(str(row["new"])) - 1e-9) == int(str(row["deteriorated"])) for row in table.rows)
 
 
 @pytest.mark.parametrize(
@@ -39,6 +43,7 @@ def test_the_table_is_as_printed() -> None:
         ("900 lb", "120 mph", 80),  # 9.0 psf: the boundary belongs to grade A
         ("890 lb", "159 mph", 65),  # 8.9 psf and 159 mph: intermediate
         ("600 lb", "160 mph", 80),  # 160 mph: grade A
+        ("700 lb", "120 mph", 65),  # 7 psf and 120 mph: light cotton would do for a glider, and for no aeroplane
     ],
 )
 def test_the_grade_follows_wing_loading_and_speed(gross: str, vne: str, needed: float) -> None:

@@ -322,3 +322,30 @@ def test_a_batch_of_another_product_fails() -> None:
     finding = the_finding(SHELF, log(entry="batch: B2"), "A1")
     assert (finding.verdict, finding.message) == (Verdict.FAIL, "batch B2 is OTHER, and CEMENT was applied")
     assert lines(finding) == [ENTRY_LINE, BATCH_LINE + 1]
+
+
+def test_a_margin_declared_below_the_dew_point_is_no_margin() -> None:
+    entry = "temperature: 20 degC, humidity: 50 %"
+    for margin, verdict in (("0 degC", Verdict.PASS), ("-1 degC", Verdict.NO_DATA)):
+        found = the_finding(DEW, log(product=f"dew_point_margin: {margin}", entry=entry), "A1")
+        assert found.verdict is verdict
+
+
+@pytest.mark.parametrize(
+    ("product", "verdict"),
+    [
+        ("manual: page 18, recoat: 2..48 h", Verdict.PASS),
+        ("manual: page 18, mix: [4, 1]", Verdict.PASS),
+        ("recoat: 2..48 h", Verdict.NO_DATA),
+        ("least_peel: 2 lb/in", Verdict.NO_DATA),
+        ("", Verdict.NOT_APPLICABLE),
+    ],
+)
+def test_declared_limits_name_their_page(product: str, verdict: Verdict) -> None:
+    finding = the_finding("covering/declared-page", log(product=product), "CEMENT")
+    assert finding.verdict is verdict
+    assert lines(finding) == [PRODUCT_LINE]
+
+
+def test_no_log_has_no_limits_to_name() -> None:
+    assert findings("covering/declared-page", "covering: {products: []}")[0].verdict is Verdict.NO_DATA

@@ -61,3 +61,35 @@ def test_steps_in_order(first: str, second: str, verdict: Verdict) -> None:
 
 def test_an_unnamed_step_is_no_data() -> None:
     assert the_finding("covering/step-order", records(), "A").verdict is Verdict.NO_DATA
+
+
+TIMES = """
+covering:
+  products: [{{id: P, what: paint}}]
+  surfaces: [{{id: S, what: wing}}]
+  batches: [{{id: B, product: P, made: {made}}}]
+  applications:
+    - {{id: A, product: P, surface: S, batch: B, started: {day} 09:00{times}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("times", "day", "made", "verdict"),
+    [
+        (", mixed: 2026-05-02 08:30, finished: 2026-05-02 10:00", "2026-05-02", "2026-05-01", Verdict.PASS),
+        (", mixed: 2026-05-02 09:00, finished: 2026-05-02 09:00", "2026-05-02", "2026-05-02", Verdict.PASS),
+        (", mixed: 2026-05-02 09:01", "2026-05-02", "2026-05-01", Verdict.FAIL),
+        (", finished: 2026-05-02 08:59", "2026-05-02", "2026-05-01", Verdict.FAIL),
+        ("", "2026-06-01", "2026-05-01", Verdict.PASS),  # the day of judging
+        ("", "2026-06-02", "2026-05-01", Verdict.FAIL),
+        ("", "2026-05-02", "2026-05-03", Verdict.FAIL),
+    ],
+)
+def test_the_log_runs_forward(times: str, day: str, made: str, verdict: Verdict) -> None:
+    finding = the_finding("covering/log-times", TIMES.format(times=times, day=day, made=made), "A")
+    assert finding.verdict is verdict, finding.message
+    assert finding.where[0].position.line == 8
+
+
+def test_a_log_without_entries_has_no_times() -> None:
+    assert findings("covering/log-times", "covering: {products: []}\n")[0].verdict is Verdict.NO_DATA
