@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING
+from math import inf
+from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.rulebook import (
     Finding,
     MissingRecord,
     Stage,
     at_most,
+    fact,
     fails,
     no_data,
     not_applicable,
@@ -24,10 +26,39 @@ if TYPE_CHECKING:
     from jurystrut.records.electrical import Electrical, Load, Source
     from jurystrut_rules.electrical.circuit import Circuit
 
-__all__ = ["load_has_circuit", "sources_carry_loads"]
+__all__ = ["AlternatorOutput", "alternator_output", "load_has_circuit", "sources_carry_loads"]
 
 _UNMONITORED = 0.80  # AC 43.13-1B paragraph 11-35a
 _GENERATORS = frozenset({"alternator", "generator"})
+
+
+class AlternatorOutput(NamedTuple):
+    """What all alternators and generators together deliver, and how much of it may be planned on, in amperes."""
+
+    generators: tuple[Source, ...]
+    rated: float
+    plannable: float
+
+    def plannable_in(self, phase: str) -> float | None:
+        """The amperes that may be planned on in a phase of flight; None in `emergency`, which has no alternator."""
+        return None if phase == "emergency" else self.plannable
+
+
+@fact
+def alternator_output(electrical: Electrical) -> AlternatorOutput:
+    """The whole output of what is monitored, 80 % of what is not: AC 43.13-1B paragraph 11-35a."""
+    generators = tuple(source for source in electrical.sources if source.kind in _GENERATORS)
+    if not generators:
+        raise MissingRecord("no alternator or generator is recorded", electrical.at("sources"))
+    for source in generators:
+        if source.rating is None:
+            raise MissingRecord(f"the rating of {source.id} is not recorded", source.at())
+    outputs = [(source.rating.si, source.monitored) for source in generators if source.rating]
+    return AlternatorOutput(
+        generators,
+        sum(amperes for amperes, _ in outputs),
+        sum(amperes * (1.0 if monitored else _UNMONITORED) for amperes, monitored in outputs),
+    )
 
 
 @rule(
@@ -38,7 +69,7 @@ _GENERATORS = frozenset({"alternator", "generator"})
     due=Stage.SYSTEMS,
     remedy="Take loads off, fit a larger alternator, or monitor its load and record that.",
 )
-def sources_carry_loads(electrical: Electrical) -> Iterator[Finding]:
+def sources_carry_loads(electrical: Electrical, alternator_output: AlternatorOutput) -> Iterator[Finding]:
     """The continuous loads of each phase are added, each by the share of the time it is on, and held against the alternators.
 
     Without an ammeter, a load meter or placards, AC 43.13-1B takes 80 % of the rated output as the limit, and calls that a
@@ -47,12 +78,6 @@ def sources_carry_loads(electrical: Electrical) -> Iterator[Finding]:
     """
     if not electrical.loads:
         raise MissingRecord("no load is recorded", electrical.at("loads"))
-    generators = [source for source in electrical.sources if source.kind in _GENERATORS]
-    if not generators:
-        raise MissingRecord("no alternator or generator is recorded", electrical.at("sources"))
-    for source in generators:
-        if source.rating is None:
-            raise MissingRecord(f"the rating of {source.id} is not recorded", source.at())
     for load in electrical.loads:
         if not load.duty and not load.intermittent:
             yield no_data(
@@ -62,32 +87,31 @@ def sources_carry_loads(electrical: Electrical) -> Iterator[Finding]:
                 remedy="Record its 'duty'.",
             )
     loads = [load for load in electrical.loads if load.duty and not load.intermittent]
-    phases = dict.fromkeys(phase for load in loads for phase in load.duty if phase != "emergency")
+    phases = dict.fromkeys(
+        phase for load in loads for phase in load.duty if alternator_output.plannable_in(phase) is not None
+    )
     if not phases:
         yield not_applicable(
             "aircraft", "no load is recorded as on continuously while an alternator turns", electrical.at("loads")
         )
     for phase in phases:
-        yield _phase(phase, loads, generators)
+        yield _phase(phase, loads, alternator_output)
 
 
-def _phase(phase: str, loads: list[Load], generators: list[Source]) -> Finding:
+def _phase(phase: str, loads: list[Load], output: AlternatorOutput) -> Finding:
     on = sorted(
         ((load.current.si * load.duty[phase].si, load) for load in loads if phase in load.duty),
         key=lambda pair: -pair[0],
     )
     total = sum(amperes for amperes, _ in on)
-    rated = sum(source.rating.si for source in generators if source.rating)
-    limit = sum(
-        source.rating.si * (1.0 if source.monitored else _UNMONITORED) for source in generators if source.rating
-    )
+    rated, limit = output.rated, output.plannable
     return at_most(
         phase,
         total,
         limit,
         "A",
         f"the continuous loads draw {total:.1f} A; the alternators deliver {rated:g} A, of which {limit:g} A may be planned on",
-        generators[0].at("rating"),
+        output.generators[0].at("rating"),
         on[0][1].at("current"),
         remedy=f"Take {total - limit:.3g} A off this phase, fit a larger alternator, or monitor its load.",
         working=lambda: [*(f"{load.id}: {amperes:.2f} A" for amperes, load in on), f"together {total:.2f} A"],

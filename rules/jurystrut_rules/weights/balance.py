@@ -25,6 +25,7 @@ from jurystrut_rules.weights.ledger import Empty, inches, pounds
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from jurystrut.calculations.envelope import Limits as Arms
     from jurystrut.quantities import Mass, Volume
     from jurystrut.records.aircraft import Aircraft, Limits
     from jurystrut.records.fuel import Fuel
@@ -32,11 +33,13 @@ if TYPE_CHECKING:
 
 __all__ = [
     "Loaded",
+    "Placed",
     "envelope_of",
     "inside_envelope",
     "limits_of",
     "loading_below_gross",
     "loadings",
+    "loadings_placed",
     "station_not_overloaded",
 ]
 
@@ -156,6 +159,22 @@ def _against_weight(loaded: Loaded, limit: Mass, name: str, where: Spot, empty: 
     )
 
 
+class Placed(NamedTuple):
+    """A loading in one state, the limits of the envelope at its weight in metres where there are any, and what that means."""
+
+    loaded: Loaded
+    allowed: Arms | None
+    finding: Finding
+
+
+@fact
+def loadings_placed(aircraft: Aircraft, empty_aircraft: Empty, loadings: list[Loaded]) -> list[Placed]:
+    """Every declared loading in each of its states, held against the envelope."""
+    limits = limits_of(aircraft)
+    envelope = envelope_of(limits)
+    return [_placed(loaded, envelope, limits, empty_aircraft) for loaded in loadings]
+
+
 @rule(
     "weights/cg-envelope",
     title="Centre of gravity inside the envelope",
@@ -166,17 +185,15 @@ def _against_weight(loaded: Loaded, limit: Mass, name: str, where: Spot, empty: 
     remedy="Move or lighten the load, or carry ballast; record the loading that way.",
     no_deviation="the centre of gravity range is an operating limitation",
 )
-def inside_envelope(aircraft: Aircraft, empty_aircraft: Empty, loadings: list[Loaded]) -> Iterator[Finding]:
+def inside_envelope(loadings_placed: list[Placed]) -> Iterator[Finding]:
     """Each declared loading is computed at take-off, at landing where that is declared, and without usable fuel.
 
     Weights and moments are added; the centre of gravity must lie between the envelope's limits at that weight. The record
     says whether its corners are joined in arm or in moment: on a sloped limit the two differ. A point on the border is
     inside.
     """
-    limits = limits_of(aircraft)
-    envelope = envelope_of(limits)
-    for loaded in loadings:
-        yield _in_envelope(loaded, envelope, limits, empty_aircraft)
+    for placed in loadings_placed:
+        yield placed.finding
 
 
 def envelope_of(limits: Limits) -> Envelope:
@@ -193,21 +210,29 @@ def envelope_of(limits: Limits) -> Envelope:
         raise MissingRecord(str(error), limits.at("cg_envelope")) from None
 
 
-def _in_envelope(loaded: Loaded, envelope: Envelope, limits: Limits, empty: Empty) -> Finding:
+def _placed(loaded: Loaded, envelope: Envelope, limits: Limits, empty: Empty) -> Placed:
     loading = loaded.loading
     if loaded.body is None:
-        return no_data(loading.id, loaded.lacks, loading.at(), remedy="Record it.")
-    where = (loading.at(), limits.at("cg_envelope"), *empty.where[:-1])
+        lacking = no_data(loading.id, loaded.lacks, loading.at(), remedy="Record it.")
+        return Placed(loaded, None, lacking)
     around = envelope.limits_around(loaded.body.weight, loaded.body.arm)
-    weight, arm = pounds(loaded.body.weight), inches(loaded.body.arm)
+    where = (loading.at(), limits.at("cg_envelope"), *empty.where[:-1])
+    return Placed(loaded, around, _in_envelope(loaded, loaded.body, around, envelope, where))
+
+
+def _in_envelope(
+    loaded: Loaded, body: Body, around: Arms | None, envelope: Envelope, where: tuple[Spot, ...]
+) -> Finding:
+    name = loaded.loading.id
+    weight, arm = pounds(body.weight), inches(body.arm)
     if around is None:
         low, high = pounds(envelope.lightest), pounds(envelope.heaviest)
         message = f"{loaded.state} it weighs {weight:.1f} lb; the envelope covers {low:g} to {high:g} lb"
         remedy = "Change the weight; the envelope says nothing of this one."
-        return fails(loading.id, message, *where, remedy=remedy, working=lambda: loaded.steps)
+        return fails(name, message, *where, remedy=remedy, working=lambda: loaded.steps)
     forward, aft = inches(around[0]), inches(around[1])
     return between(
-        loading.id,
+        name,
         arm,
         forward,
         aft,

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from jurystrut.calculations.circuit.network import Edge, Network
     from jurystrut.calculations.circuit.peeling import Branch
 
-__all__ = ["Regions"]
+__all__ = ["Regions", "parts"]
 
 _SOURCES = -1
 
@@ -23,7 +23,7 @@ class Regions:
     def __init__(self, network: Network, core: Iterable[int]) -> None:
         self._network = network
         self.of: dict[str, int] = {}
-        for count, part in enumerate(self._parts()):
+        for count, part in enumerate(parts(network)):
             self.of.update(dict.fromkeys(part, count))
         self._names: dict[int, str] = {}
         for edge in network.edges:
@@ -34,22 +34,6 @@ class Regions:
         self._onwards = self._graph(self._core)
         self._last = immediate_dominators(_SOURCES, self._onwards)
         self._drawn = self._drawn_in()
-
-    def _parts(self) -> Iterator[set[str]]:
-        edges, neighbours = self._network.edges, self._network.neighbours
-        seen: set[str] = set()
-        for start in neighbours:
-            if start in seen:
-                continue
-            seen.add(start)
-            part, pending = {start}, [start]
-            while pending:
-                for other, index in neighbours[pending.pop()]:
-                    if other not in seen and _joins(edges[index]):
-                        seen.add(other)
-                        part.add(other)
-                        pending.append(other)
-            yield part
 
     def name(self, region: int, point: str) -> str:
         """A bus of the region, else its first conductor, else the point itself."""
@@ -104,6 +88,24 @@ class Regions:
             region = self._last.get(region, _SOURCES)
         names = [self.name(region, point) for region, point in way.items()]
         return [*names, *(name for name, dead in self._drawn if not dead.isdisjoint(way) and name not in names)]
+
+
+def parts(network: Network) -> Iterator[set[str]]:
+    """The points of each region, one region after the other."""
+    edges, neighbours = network.edges, network.neighbours
+    seen: set[str] = set()
+    for start in neighbours:
+        if start in seen:
+            continue
+        seen.add(start)
+        part, pending = {start}, [start]
+        while pending:
+            for other, index in neighbours[pending.pop()]:
+                if other not in seen and _joins(edges[index]):
+                    seen.add(other)
+                    part.add(other)
+                    pending.append(other)
+        yield part
 
 
 def _joins(edge: Edge) -> bool:

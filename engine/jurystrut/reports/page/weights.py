@@ -9,7 +9,7 @@ from jurystrut.drawings.cg_envelope import Mark, Track, cg_envelope
 if TYPE_CHECKING:
     from jurystrut.drawings.svg import Svg
     from jurystrut.judge import Judgement
-    from jurystrut.rulebook import Finding
+    from jurystrut.rulebook import Verdict
 
 __all__ = ["LoadingRow", "WeightsView", "view"]
 
@@ -24,7 +24,7 @@ class LoadingRow(NamedTuple):
     weight: str
     arm: str
     allowed: str
-    verdict: str
+    verdict: Verdict | None
 
 
 class WeightsView(NamedTuple):
@@ -37,7 +37,7 @@ class WeightsView(NamedTuple):
 
 
 def view(judgement: Judgement) -> WeightsView | None:
-    """None where no weights are recorded. The loadings come from the packs' fact `loadings`, where a pack offers it."""
+    """None where no weights are recorded. The loadings come from the packs' facts `loadings` and `loadings_placed`."""
     weights = judgement.project.sections.get("weights")
     if weights is None:
         return None
@@ -60,8 +60,18 @@ def view(judgement: Judgement) -> WeightsView | None:
     if len(corners) >= 3 and limits:
         outline = [(corner.weight.to(units[0]), corner.arm.to(units[1])) for corner in corners]
         drawn = cg_envelope("envelope", outline, tracks, units, limits.cg_envelope_joined_in or "arm")
-    found = _findings(judgement)
-    rows = [_row(item, numbers, per_weight, per_arm, found) for item in loaded]
+    placed = {(p.loaded.loading.id, p.loaded.state): p for p in judgement.facts.get("loadings_placed", ())}
+    rows = [
+        _row(
+            item,
+            str(numbers[item.loading.id]),
+            per_weight,
+            per_arm,
+            units[1],
+            placed.get((item.loading.id, item.state)),
+        )
+        for item in loaded
+    ]
     return WeightsView(drawn, units, rows, sorted(weights.weighings, key=lambda w: w.day))
 
 
@@ -74,28 +84,16 @@ def _factor(corners: Any, field: str) -> float:
     return 1 / 0.45359237 if field == "weight" else 1 / 0.0254
 
 
-def _findings(judgement: Judgement) -> dict[tuple[str, str], Finding]:
-    """What was said of each loading's centre of gravity, by loading and the first words of the message, its state."""
-    return {
-        (finding.subject, finding.message.split(" the centre")[0].split(" it weighs")[0]): finding
-        for result in judgement.results
-        if result.rule.id == "weights/cg-envelope"
-        for finding in result.findings
-    }
-
-
-def _row(
-    item: Any, numbers: dict[str, int], per_weight: float, per_arm: float, found: dict[Any, Finding]
-) -> LoadingRow:
-    finding = found.get((item.loading.id, item.state))
-    allowed = finding.message.rpartition("; ")[2].removeprefix("allowed: ") if finding else ""
+def _row(item: Any, number: str, per_weight: float, per_arm: float, unit: str, placed: Any) -> LoadingRow:
+    """`placed` is what the pack says of the loading in its envelope, or None where it was not asked."""
+    allowed = [f"{limit * per_arm:.2f}" for limit in placed.allowed or ()] if placed else []
     return LoadingRow(
-        str(numbers[item.loading.id]),
+        number,
         item.loading.id,
         item.loading.what or "",
         item.state,
         f"{item.body.weight * per_weight:.1f}",
         f"{item.body.arm * per_arm:.2f}",
-        allowed,
-        finding.verdict.value if finding else "",
+        " to ".join(allowed) + f" {unit}" if allowed else ("none at this weight" if placed else "not judged"),
+        placed.finding.verdict if placed else None,
     )
