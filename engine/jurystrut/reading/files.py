@@ -14,7 +14,7 @@ from jurystrut.tree import LIMITS
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-__all__ = ["MOST_FILES", "RecordFile", "decoded", "is_record_name", "record_file", "record_files"]
+__all__ = ["MOST_FILES", "RecordFile", "bytes_of", "decoded", "is_record_name", "record_file", "record_files"]
 
 MOST_FILES = 20_000
 """A repository with more record files is read up to there."""
@@ -84,7 +84,7 @@ def _read(root: Path, real_root: Path, path: str) -> RecordFile:
         real = (root / path).resolve(strict=True)
         if not real.is_relative_to(real_root):
             return RecordFile(path, "", _problem(path, "this link leads out of the repository; it is not followed"))
-        data = _bytes(real)
+        data = bytes_of(real, LIMITS.file_bytes)
     except (OSError, RuntimeError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         return RecordFile(path, "", _problem(path, f"cannot be read: {reason}"))
@@ -102,17 +102,15 @@ def decoded(path: str, data: bytes) -> RecordFile:
         return RecordFile(path, "", Problem(Position(path, line, column), message))
 
 
-def _bytes(path: Path) -> bytes:
-    """The file's bytes; a device, a pipe or more bytes than a record file may hold raise ValueError."""
+def bytes_of(path: Path, most: int) -> bytes:
+    """The bytes of an ordinary file; a device or a pipe, which may never end, or more than so many bytes raise ValueError."""
     descriptor = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
     with os.fdopen(descriptor, "rb") as file:
         if not stat.S_ISREG(os.fstat(descriptor).st_mode):
             raise ValueError("it is no ordinary file")
-        data = file.read(LIMITS.file_bytes + 1)
-    if len(data) > LIMITS.file_bytes:
-        raise ValueError(
-            f"it is larger than {LIMITS.file_bytes // (1024 * 1024)} MiB; spread the records over several files"
-        )
+        data = file.read(most + 1)
+    if len(data) > most:
+        raise ValueError(f"it is larger than {most / (1024 * 1024):.3g} MiB; nothing so large is read")
     return data
 
 

@@ -41,6 +41,7 @@ _UNIT = re.compile(r"^(?P<name>.*?)\s*(?:[(\[]\s*(?P<unit>[^)\]]*?)\s*[)\]]|,\s*
 _NUMBER = re.compile(r"[-+]?\d+(\.\d+)?|[-+]?\.\d+")
 _DECIMAL_COMMA = re.compile(r"(?<![\d.,])(\d+),(\d{1,2}|\d{4,})(?![\d.,])")
 _FIELDS = ("weight", "arm")
+_LONGEST_NAME, _LONGEST_CELL = 200, 2000
 
 
 class Imported(NamedTuple):
@@ -64,11 +65,14 @@ def components_of(text: str, file: str, chosen: Mapping[str, str] | None = None)
     Raises UsageError where there is no row of names with a weight in it, or a chosen field or column is not there.
     """
     comma = _separator(text)
-    rows = list(csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=comma))
+    try:
+        rows = list(csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=comma))
+    except csv.Error as error:
+        raise UsageError(f"{file} is no table: {error}") from None
     first, table = _table(rows, chosen or {}, file)
     lines: list[str] = []
     unread: list[str] = []
-    used: set[str] = set()
+    used: dict[str, int] = {}
     for number, row in enumerate(rows[first:], start=first + 1):
         if not any(cell.strip() for cell in row):
             continue
@@ -97,7 +101,7 @@ def _separator(text: str) -> str:
 def _table(rows: Sequence[Sequence[str]], chosen: Mapping[str, str], file: str) -> tuple[int, _Table]:
     """The number of rows down to the row of names, and what its columns are."""
     for count, row in enumerate(rows, start=1):
-        named = [_UNIT.match(cell.strip()) for cell in row]
+        named = [_UNIT.match(cell.strip()) if len(cell) <= _LONGEST_NAME else None for cell in row]
         names = [match["name"].strip().lower() if match else "" for match in named]
         columns = {field: _column(field, names, row, chosen) for field in COLUMNS}
         found = {field: column for field, column in columns.items() if column is not None}
@@ -149,13 +153,15 @@ def _cell(row: Sequence[str], table: _Table, field: str) -> str:
 
 
 def _component(
-    row: Sequence[str], table: _Table, used: set[str], *, decimal_comma: bool
+    row: Sequence[str], table: _Table, used: dict[str, int], *, decimal_comma: bool
 ) -> tuple[str | None, list[str]]:
     """One record on one line, and what could not be read of it; no record where it is no part, or its weight is unknown."""
-    what = _cell(row, table, "what") or _cell(row, table, "id")
+    what = _plain(_cell(row, table, "what")) or _plain(_cell(row, table, "id"))
+    if any(len(cell) > _LONGEST_CELL for cell in row):
+        return None, [f"a cell of more than {_LONGEST_CELL} characters; kept as a comment"]
     if _TOTALS.match(what):
-        return None, [f"'{_plain(what)}' is no part; kept as a comment"]
-    fields: dict[str, str] = {"what": json.dumps(_plain(what), ensure_ascii=False)}
+        return None, [f"'{what}' is no part; kept as a comment"]
+    fields: dict[str, str] = {"what": json.dumps(what, ensure_ascii=False)}
     problems: list[str] = []
     for field in _FIELDS:
         cell = _cell(row, table, field)
@@ -192,14 +198,15 @@ def _why(field: str, cell: str, quantity: str) -> str:
     return f"{field} '{_plain(cell)}'"
 
 
-def _id(text: str, used: set[str]) -> str:
-    """An id made of the words, once in the file."""
-    stem = re.sub("[^A-Z0-9_]+", "-", text.upper()).strip("-_")[:56] or "PART"
-    found = next(
-        id_ for number in range(1, len(used) + 2) if (id_ := stem if number == 1 else f"{stem}-{number}") not in used
-    )
+def _id(text: str, used: dict[str, int]) -> str:
+    """An id made of the words, once in the file; `used` holds the last number behind each."""
+    stem = re.sub("[^A-Z0-9_]+", "-", text.upper())[:56].strip("-_") or "PART"
+    found = stem
+    while found in used:
+        used[stem] += 1
+        found = f"{stem}-{used[stem]}"
+    used[found] = 1
     assert re.fullmatch(ID_PATTERN, found)
-    used.add(found)
     return found
 
 
