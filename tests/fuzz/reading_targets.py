@@ -46,28 +46,54 @@ KINDS: tuple[type[q.Quantity], ...] = tuple(
 _LONGEST_MESSAGE = 1000
 
 
+def _one_of(data: bytes) -> type[q.Quantity]:
+    return KINDS[sum(data) % len(KINDS)]
+
+
+def _read_or_refused(read: Callable[[str], Any], words: str) -> Any:
+    try:
+        value = read(words)
+    except q.QuantityError as refused:
+        assert 0 < len(str(refused)) < _LONGEST_MESSAGE
+        return None
+    assert len(words) <= 64
+    return value
+
+
 def quantities(data: bytes) -> None:
-    """A quantity is finite, has a sign only where it may, and reads back as itself; so do gauges, ranges and tolerances."""
-    words = data.decode("utf-8", "surrogateescape")
-    kind = KINDS[sum(data) % len(KINDS)]
-    ways: tuple[Callable[[str], Any], ...] = (
-        kind.parse,
-        kind.parse_american,
-        q.Gauge.parse,
-        lambda text: q.Range.parse(text, kind),
-        lambda text: q.Tolerance.parse(text, kind),
-    )
-    for read in ways:
-        try:
-            value = read(words)
-        except q.QuantityError as refused:
-            assert 0 < len(str(refused)) < _LONGEST_MESSAGE
-            continue
-        assert len(words) <= 64
-        if isinstance(value, q.Quantity):
+    """A quantity is finite, has a sign only where it may, and reads back as itself."""
+    words, kind = data.decode("utf-8", "surrogateescape"), _one_of(data)
+    for read in (kind.parse, kind.parse_american):
+        value = _read_or_refused(read, words)
+        if value is not None:
             assert math.isfinite(value.si)
             assert value.signed or value.si >= 0
             assert read(str(value)) == value
+
+
+def gauges(data: bytes) -> None:
+    """A gauge reads back as itself."""
+    value = _read_or_refused(q.Gauge.parse, data.decode("utf-8", "surrogateescape"))
+    assert value is None or q.Gauge.parse(str(value)) == value
+
+
+def ranges(data: bytes) -> None:
+    """A range runs upwards and reads back as itself."""
+    words, kind = data.decode("utf-8", "surrogateescape"), _one_of(data)
+    value = _read_or_refused(lambda text: q.Range.parse(text, kind), words)
+    if value is not None:
+        assert value.low.si <= value.high.si
+        assert q.Range.parse(str(value), kind) == value
+
+
+def tolerances(data: bytes) -> None:
+    """A tolerance has a width of no less than nothing and reads back as itself."""
+    words, kind = data.decode("utf-8", "surrogateescape"), _one_of(data)
+    value = _read_or_refused(lambda text: q.Tolerance.parse(text, kind), words)
+    if value is not None:
+        assert all(map(math.isfinite, (value.low.si, value.high.si)))
+        assert value.low.si <= value.high.si
+        assert q.Tolerance.parse(str(value), kind) == value
 
 
 def tree(data: bytes) -> None:
@@ -227,6 +253,9 @@ def svg(data: bytes) -> None:
 
 READING: dict[str, Callable[[bytes], None]] = {
     "quantities": quantities,
+    "gauges": gauges,
+    "ranges": ranges,
+    "tolerances": tolerances,
     "tree": tree,
     "text": text,
     "records": records,

@@ -18,8 +18,10 @@ CORPUS = Path(__file__).parent / "corpus"
 
 
 def folder_of(target: str) -> str:
-    """The folder of the corpus that a target starts from; writers share one."""
-    return "words" if target in WRITING else target
+    """The folder of the corpus that a target starts from; writers share one, and so do readers of figures with units."""
+    if target in WRITING:
+        return "words"
+    return "quantities" if target in {"gauges", "ranges", "tolerances"} else target
 
 
 def corpus_of(target: str) -> list[bytes]:

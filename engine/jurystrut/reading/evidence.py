@@ -50,7 +50,8 @@ def _looked_at(root: Path, real_root: Path, path: str, most: int) -> EvidenceFil
             size = os.fstat(descriptor).st_size
             return EvidenceFile(path, size, _digest(file) if 0 < size <= most else None)
     except (OSError, RuntimeError, ValueError) as error:
-        return EvidenceFile(path, trouble=_reason(error))
+        twin = _twin(root, path) if isinstance(error, FileNotFoundError) else ""
+        return EvidenceFile(path, trouble=_reason(error) + twin)
 
 
 def _opened(root: Path, real_root: Path, path: str) -> int:
@@ -65,6 +66,15 @@ def _opened(root: Path, real_root: Path, path: str) -> int:
         os.close(descriptor)
         raise ValueError("it is no ordinary file")
     return descriptor
+
+
+def _twin(root: Path, path: str) -> str:
+    """A word on a file whose name looks the same but has its accented letters written as one sign, or as two."""
+    from unicodedata import normalize
+
+    other = next((name for form in ("NFC", "NFD") if (name := normalize(form, path)) != path), None)
+    there = other is not None and os.path.lexists(root / other)
+    return "; one with its accented letters written otherwise is there: write the name anew" if there else ""
 
 
 def _digest(file: Any) -> str:

@@ -12,9 +12,9 @@ from jurystrut.positions import Position
 from jurystrut.tree import LIMITS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
-__all__ = ["MOST_FILES", "RecordFile", "bytes_of", "decoded", "is_record_name", "record_file", "record_files"]
+__all__ = ["MOST_FILES", "RecordFile", "bytes_of", "clashing", "decoded", "is_record_name", "record_file", "record_files"]
 
 MOST_FILES = 20_000
 """A repository with more record files is read up to there."""
@@ -72,6 +72,27 @@ def _walk(folder: Path, prefix: str) -> Iterator[str]:
 def is_record_name(name: str) -> bool:
     """Whether a file of this name, without its folders, is read as records."""
     return name.endswith((".yaml", ".yml")) and not name.startswith(".")
+
+
+def clashing(paths: Iterable[str]) -> Iterator[Problem]:
+    """A problem for each name that another system takes for an earlier one: there, one of the two files would be lost.
+
+    Some systems do not tell capitals from small letters, others write an accented letter as one sign or as two.
+    """
+    first: dict[str, str] = {}
+    for path in paths:
+        known = first.setdefault(_alike(path), path)
+        if known != path:
+            message = f"on some systems this name and '{known}' are one, and one of the two files is lost; rename it"
+            yield _problem(path, message)
+
+
+def _alike(path: str) -> str:
+    if path.isascii():
+        return path.lower()
+    from unicodedata import normalize
+
+    return normalize("NFC", normalize("NFC", path).casefold())
 
 
 def record_file(root: Path, path: str) -> RecordFile:

@@ -56,8 +56,11 @@ class Domain(NamedTuple):
 
 
 def visible(value: Any) -> Any:
-    """Words with every unseen character replaced by a sign that shows; anything else as it is."""
-    return _UNSEEN.sub("\ufffd", value) if type(value) is str else value
+    """What is printed, places and quantities among it, with every unseen character replaced by a sign that shows.
+
+    A drawing, which was cleaned when it was made, stays as it is.
+    """
+    return value if hasattr(value, "__html__") else _UNSEEN.sub("\ufffd", str(value))
 
 
 def word(verdict: Verdict) -> str:
