@@ -62,8 +62,9 @@ def workplace(folder: Path) -> Path:
 
 def jurystrut(folder: Path, *arguments: str, **how: Any) -> subprocess.CompletedProcess[Any]:
     """Run a command there."""
-    how = {"capture_output": True, "check": False, "env": environment(), **how}
-    return subprocess.run([sys.executable, "-m", "jurystrut", *arguments], cwd=folder, **how)
+    how = {"capture_output": True, "env": environment(), **how}
+    check = how.pop("check", False)
+    return subprocess.run([sys.executable, "-m", "jurystrut", *arguments], cwd=folder, check=check, **how)
 
 
 def environment() -> dict[str, str]:

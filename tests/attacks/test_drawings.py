@@ -28,7 +28,10 @@ def clones(levels: int, times: int) -> str:
 
 HOSTILE_SVG = {
     "entities that grow": f'<!DOCTYPE svg [<!ENTITY a0 "ha">{LAUGHS}]>' + SVG % "<text>&a9;</text>",
-    "one entity very often": '<!DOCTYPE svg [<!ENTITY a "' + "x" * 60_000 + '">]>' + SVG % ("<text>" + "&a;" * 50_000 + "</text>"),
+    "one entity very often": '<!DOCTYPE svg [<!ENTITY a "'
+    + "x" * 60_000
+    + '">]>'
+    + SVG % ("<text>" + "&a;" * 50_000 + "</text>"),
     "a file as entity": '<!DOCTYPE svg [<!ENTITY a SYSTEM "file:///etc/passwd">]>' + SVG % "<text>&a;</text>",
     "a page as entity": '<!DOCTYPE svg [<!ENTITY % a SYSTEM "http://localhost:9/"> %a;]>' + SVG % SQUARE,
     "clones of clones": SVG % clones(12, 10),
@@ -59,13 +62,14 @@ def test_a_drawing_that_is_none_is_refused(tmp_path: Path) -> None:
 def test_a_hostile_svg_is_refused_within_bounds(name: str, tmp_path: Path, bounded: Bounded) -> None:
     path = tmp_path / "panel.svg"
     path.write_text(HOSTILE_SVG[name])
-    with bounded(seconds=8), pytest.raises(UsageError, match="panel.svg"):
+    with bounded(seconds=8), pytest.raises(UsageError, match=r"panel\.svg"):
         read_svg(path)
 
 
 NO_SHAPE = {
     "a number that is none": SVG % '<path d="M0 0Lnan 5L9 9Z"/>',
-    "nothing wide": SVG % '<svg viewBox="0 0 0 0" width="0" height="0"><path d="M0 0H9V9Z" transform="matrix(0 0 0 0 1e300 1e300)"/></svg>',
+    "nothing wide": SVG
+    % '<svg viewBox="0 0 0 0" width="0" height="0"><path d="M0 0H9V9Z" transform="matrix(0 0 0 0 1e300 1e300)"/></svg>',
 }
 
 

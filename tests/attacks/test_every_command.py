@@ -86,7 +86,10 @@ def test_a_disk_that_fills_up_leaves_the_old_file(place: Path, out: Path, name: 
 def without_root_rights() -> None:
     """From the next program on, even the superuser is held to the permissions of files."""
     process: Any = ctypes.CDLL(None)
-    for capability in (1, 2):  # CAP_DAC_OVERRIDE and CAP_DAC_READ_SEARCH, dropped by PR_CAPBSET_DROP; from Linux's headers
+    for capability in (
+        1,
+        2,
+    ):  # CAP_DAC_OVERRIDE and CAP_DAC_READ_SEARCH, dropped by PR_CAPBSET_DROP; from Linux's headers
         process.prctl(24, capability)
 
 
@@ -105,7 +108,9 @@ def test_a_folder_that_may_not_be_written_is_told(place: Path, out: Path, name: 
 
 @pytest.mark.parametrize("name", ["weights.csv", "forecast.csv", "panel.dxf", "trial.yaml", "gates.yaml"])
 @pytest.mark.parametrize("trap", ["forbidden", "pipe", "zero", "folder", "loop", "missing", "name", "noise"])
-def test_a_file_named_in_a_command_that_cannot_be_read_is_told(place: Path, tmp_path: Path, name: str, trap: str) -> None:
+def test_a_file_named_in_a_command_that_cannot_be_read_is_told(
+    place: Path, tmp_path: Path, name: str, trap: str
+) -> None:
     path = tmp_path / name
     match trap:
         case "forbidden":
@@ -182,7 +187,9 @@ def test_killed_at_every_step_of_a_delivery_the_file_is_old_or_new(tmp_path: Pat
     ends = []
     for step in range(1, 20):
         path.write_text("old")
-        done = subprocess.run([sys.executable, "-c", DELIVERING, str(step), str(path)], capture_output=True, check=False)
+        done = subprocess.run(
+            [sys.executable, "-c", DELIVERING, str(step), str(path)], capture_output=True, check=False
+        )
         ends.append(path.read_text())
         if done.stdout:
             break
@@ -232,7 +239,10 @@ def test_no_network_and_no_program_but_git(place: Path, name: str) -> None:
 
 
 def test_the_bar_holds() -> None:
-    for program, seen in (("import socket; socket.socket()", "barred"), ("import _socket; _socket.socket()", "socket.__new__")):
+    for program, seen in (
+        ("import socket; socket.socket()", "barred"),
+        ("import _socket; _socket.socket()", "socket.__new__"),
+    ):
         planted = WATCHED.replace("status = jurystrut.cli.main(sys.argv[1:])", f"status = 0\n{program}")
         done = subprocess.run([sys.executable, "-c", planted], capture_output=True, text=True, check=False)
         assert seen in done.stderr

@@ -41,7 +41,7 @@ NO_TEXT = {
     "a control of eight bits": AIRCRAFT.encode() + "\x9b".encode(),
     "tags that nobody sees": AIRCRAFT.encode() + "# \U000e0041".encode(),
     "a mark for Arabic": AIRCRAFT.encode() + "# \u061c".encode(),
-    "what is no character": AIRCRAFT.encode() + b"x: \"\\uFFFE\"",
+    "what is no character": AIRCRAFT.encode() + b'x: "\\uFFFE"',
     "noise": random.Random(1).randbytes(1_000_000),
     "100 MB of NUL": b"\0" * 100_000_000,
     "64 MB of NUL": b"\0" * LIMITS.file_bytes,
@@ -146,7 +146,13 @@ def findings() -> Judgement:
     return dataclasses.replace(judgement, results=(first, *judgement.results[1:]))
 
 
-LONGEST = {"text": 100_000, "annotations": 50_000, "markdown": MARKDOWN_BYTES, "sarif": 40_000_000, "gitlab": 30_000_000}
+LONGEST = {
+    "text": 100_000,
+    "annotations": 50_000,
+    "markdown": MARKDOWN_BYTES,
+    "sarif": 40_000_000,
+    "gitlab": 30_000_000,
+}
 """Bytes at most; SARIF holds 25,000 results, GitLab's list all that is not right."""
 
 

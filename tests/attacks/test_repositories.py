@@ -1,4 +1,4 @@
-"""Repositories from strangers: trees that name each other until they are millions, damaged objects, and remotes that are programs."""
+"""Repositories from strangers: trees that stand for millions, damaged objects, and remotes that are programs."""
 
 from __future__ import annotations
 
@@ -32,9 +32,7 @@ class Forge:
 
     def run(self, *arguments: str, given: bytes = b"") -> str:
         command = ["git", "-c", "user.name=x", "-c", "user.email=x@example.invalid", *arguments]
-        done = subprocess.run(
-            command, cwd=self.root, input=given, capture_output=True, check=True, env=environment()
-        )
+        done = subprocess.run(command, cwd=self.root, input=given, capture_output=True, check=True, env=environment())
         return done.stdout.decode().strip()
 
     def blob(self, data: bytes) -> str:
@@ -152,7 +150,9 @@ REMOTES: dict[str, Callable[[str], tuple[tuple[str, str], ...]]] = {
 }
 
 
-@pytest.mark.parametrize("without", [(), ("GIT_NO_LAZY_FETCH",)], ids=["git of today", "git that knows no such variable"])
+@pytest.mark.parametrize(
+    "without", [(), ("GIT_NO_LAZY_FETCH",)], ids=["git of today", "git that knows no such variable"]
+)
 @pytest.mark.parametrize("name", REMOTES)
 def test_an_object_that_a_remote_should_send_is_missing_and_nothing_is_run(
     forge: Forge, name: str, without: tuple[str, ...], monkeypatch: pytest.MonkeyPatch

@@ -30,7 +30,8 @@ TABLES = {
     "100,000 empty rows": HEAD + ",,\n" * 100_000,
     "formulas": HEAD + "=HYPERLINK(1),=1+1,@x\n+x,1,2\n-x,1,2\n",
     "orders": HEAD + "::error::x,1,2\n##[group],1,2\n",
-    "YAML": HEAD + '"}], aircraft: {name: X",1,2\n"x\ny: 1",1,2\nx,"1 lb}, {id: Y",2\n#x,1,2\n&a,1,2\n!!x,1,2\n"a"": b",1,2\n',
+    "YAML": HEAD
+    + '"}], aircraft: {name: X",1,2\n"x\ny: 1",1,2\nx,"1 lb}, {id: Y",2\n#x,1,2\n&a,1,2\n!!x,1,2\n"a"": b",1,2\n',
     "what cannot be seen": HEAD + "a\u202eb\u200bc\u00add\x1be\ufffef\U000e0041g,1,2\n",
     "tags": HEAD + "</script><b>,1,2\n",
 }
@@ -58,7 +59,7 @@ NO_TABLES = {
 
 @pytest.mark.parametrize("name", NO_TABLES)
 def test_what_is_no_table_is_refused(name: str, bounded: Bounded) -> None:
-    with bounded(seconds=2), pytest.raises(UsageError, match="x.csv") as refused:
+    with bounded(seconds=2), pytest.raises(UsageError, match=r"x\.csv") as refused:
         components_of(NO_TABLES[name], "x.csv")
     assert len(str(refused.value)) < 400
 
@@ -79,7 +80,7 @@ FORECASTS = {
 
 @pytest.mark.parametrize("name", FORECASTS)
 def test_what_is_no_forecast_is_refused_at_its_line(name: str, bounded: Bounded) -> None:
-    with bounded(seconds=2), pytest.raises(UsageError, match="x.csv") as refused:
+    with bounded(seconds=2), pytest.raises(UsageError, match=r"x\.csv") as refused:
         hours_of(FORECASTS[name], "x.csv")
     assert len(str(refused.value)) < 400
 

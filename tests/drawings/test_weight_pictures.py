@@ -17,8 +17,8 @@ from jurystrut.calculations.balance import Body
 from jurystrut.calculations.envelope import Envelope
 from jurystrut.calculations.loadings import Place, border
 from jurystrut.drawings.possible_loadings import Band, Burn, draw_possible_loadings, outline
-from jurystrut.drawings.weight_budget import Part, Weighed, draw_weight_budget, draw_weight_history
 from jurystrut.drawings.svg import escaped
+from jurystrut.drawings.weight_budget import Part, Weighed, draw_weight_budget, draw_weight_history
 from jurystrut.drawings.weight_svg import Sheet, ticks
 
 EXAMPLE = Path(__file__).parents[2] / "project_example"

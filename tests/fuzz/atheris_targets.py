@@ -67,13 +67,21 @@ def each(seconds: str, names: list[str], logs: Path) -> int:
         log = logs / f"{name.replace(' ', '-')}.log"
         grown = logs / f"corpus-{folder_of(name)}"
         grown.mkdir(exist_ok=True)
-        options = [f"-max_total_time={seconds}", "-timeout=60", "-max_len=4096", "-len_control=20", f"-artifact_prefix={log}."]
+        options = [
+            f"-max_total_time={seconds}",
+            "-timeout=60",
+            "-max_len=4096",
+            "-len_control=20",
+            f"-artifact_prefix={log}.",
+        ]
         options += [f"-dict={HERE / 'words.dict'}", str(grown), str(CORPUS / folder_of(name))]
         with log.open("w") as out:
             command = [sys.executable, __file__, "one", name, *options]
             status = subprocess.run(command, stdout=out, stderr=out, check=False, env=os.environ).returncode
         text = log.read_text(errors="replace")
-        runs = [int(count) for count in re.findall(r"(?m)^(?:Done (\d+) runs|#(\d+)\t)", text) for count in count if count]
+        runs = [
+            int(count) for count in re.findall(r"(?m)^(?:Done (\d+) runs|#(\d+)\t)", text) for count in count if count
+        ]
         total += max(runs, default=0)
         failed += status != 0
         slowest = re.findall(r"slowest (\S+) s, grown by (-?\d+) MB", text)[-1:] or [("?", "?")]

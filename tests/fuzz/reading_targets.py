@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import functools
 import math
+from itertools import pairwise
 from random import Random
 from typing import TYPE_CHECKING, Any
 
@@ -46,6 +47,10 @@ KINDS: tuple[type[q.Quantity], ...] = tuple(
 _LONGEST_MESSAGE = 1000
 
 
+def _in_few_words(refused: Exception) -> None:
+    assert 0 < len(str(refused)) < _LONGEST_MESSAGE
+
+
 def _one_of(data: bytes) -> type[q.Quantity]:
     return KINDS[sum(data) % len(KINDS)]
 
@@ -54,7 +59,7 @@ def _read_or_refused(read: Callable[[str], Any], words: str) -> Any:
     try:
         value = read(words)
     except q.QuantityError as refused:
-        assert 0 < len(str(refused)) < _LONGEST_MESSAGE
+        _in_few_words(refused)
         return None
     assert len(words) <= 64
     return value
@@ -172,7 +177,9 @@ def trial(data: bytes) -> None:
         lay_over(sections, RecordFile("y.yaml", other))
     except UsageError:
         return
-    assert all(len(part.marks) == len(part) for root in sections.values() for part in _parts(root) if type(part) is Listing)
+    assert all(
+        len(part.marks) == len(part) for root in sections.values() for part in _parts(root) if type(part) is Listing
+    )
 
 
 def spreadsheet(data: bytes) -> None:
@@ -180,9 +187,11 @@ def spreadsheet(data: bytes) -> None:
     try:
         imported = components_of(data.decode("utf-8", "replace"), "x.csv", {"arm": "FS"} if data[:1] == b"\0" else {})
     except UsageError as refused:
-        assert len(str(refused)) < _LONGEST_MESSAGE
+        _in_few_words(refused)
         return
-    problems = read_files([RecordFile("x.yaml", "aircraft: {name: T, authority: US, stage: design}\n" + imported.text)]).problems
+    problems = read_files(
+        [RecordFile("x.yaml", "aircraft: {name: T, authority: US, stage: design}\n" + imported.text)]
+    ).problems
     assert not problems, (imported.text, problems)
 
 
@@ -191,9 +200,9 @@ def forecast(data: bytes) -> None:
     try:
         hours = hours_of(data.decode("utf-8", "replace"), "x.csv")
     except UsageError as refused:
-        assert len(str(refused)) < _LONGEST_MESSAGE
+        _in_few_words(refused)
         return
-    assert all(earlier.time < later.time for earlier, later in zip(hours, hours[1:], strict=False))
+    assert all(earlier.time < later.time for earlier, later in pairwise(hours))
     figures = (number for hour in hours for number in (hour.celsius, hour.humidity, hour.wind))
     assert all(math.isfinite(number) for number in figures if number is not None)
 
@@ -222,7 +231,7 @@ def _drawing(data: bytes, suffix: str, read: Callable[[Path], list[Contour]]) ->
     try:
         contours = read(path)
     except UsageError as refused:
-        assert len(str(refused)) < _LONGEST_MESSAGE
+        _in_few_words(refused)
         return
     for contour in contours:
         assert all(map(math.isfinite, (*(contour.circle or ()), *(n for corner in contour.corners for n in corner))))

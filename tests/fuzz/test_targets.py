@@ -19,7 +19,9 @@ def test_what_was_found_once_stays_mended(name: str) -> None:
     for data in corpus_of(name):
         begun = time.process_time()
         TARGETS[name](data)
-        assert time.process_time() - begun < 5  # a second when nothing must be loaded first; the long runs hold it to that
+        assert (
+            time.process_time() - begun < 5
+        )  # a second when nothing must be loaded first; the long runs hold it to that
 
 
 @pytest.mark.parametrize("name", TARGETS)

@@ -11,10 +11,10 @@ import functools
 import io
 import json
 import re
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 from xml.etree import ElementTree as Xml
 
-from jurystrut.calculations.work_window import Hour, Window
+from jurystrut.calculations.work_window import Window
 from jurystrut.compare import Break, Causes, Change, Commit, Comparison, Explained, History, Hunk, Series
 from jurystrut.compare.history import Point
 from jurystrut.drawings import svg as shapes
@@ -25,7 +25,7 @@ from jurystrut.fleet.table import write as write_table
 from jurystrut.fleet.table import write_json as write_table_json
 from jurystrut.gates import Passage, Stopped
 from jurystrut.judge import Judgement, RuleResult, judge
-from jurystrut.panel_drawing.dxf import read_dxf, write_dxf
+from jurystrut.panel_drawing.dxf import write_dxf
 from jurystrut.panel_drawing.views import Note, write_views
 from jurystrut.positions import Position, Spot, Where, pack_mark
 from jurystrut.reports import writer
@@ -126,7 +126,7 @@ def log(text: str) -> None:
     assert not any(line.lstrip().startswith("::") for line in text.splitlines())
 
 
-def annotations(text: str) -> None:
+def workflow_commands(text: str) -> None:
     """Commands that we meant, each on its line, and a last line of words."""
     *commands, last = text.splitlines()
     assert all(_COMMAND.fullmatch(line) for line in commands), text
@@ -207,7 +207,9 @@ def _placards(words: Texts) -> str:
 
 
 def _shapes(words: Texts) -> str:
-    return shapes.drawing("d", 10, 10, words.next(), words.next(), [shapes.text((1, 1), words.next(), look=words.next())])
+    return shapes.drawing(
+        "d", 10, 10, words.next(), words.next(), [shapes.text((1, 1), words.next(), look=words.next())]
+    )
 
 
 def _views(words: Texts) -> str:
@@ -222,7 +224,10 @@ def _cutter(words: Texts) -> str:
     """A drawing for the cutter whose one legend is given."""
     from jurystrut.records.panel import Panel
 
-    records = "panel: {outline: [[0 in, 0 in], [9 in, 0 in], [9 in, 6 in]], legends: [{id: L, text: X, centre: [1 in, 1 in], letter_height: 0.1 in}]}"
+    records = (
+        "panel: {outline: [[0 in, 0 in], [9 in, 0 in], [9 in, 6 in]], "
+        "legends: [{id: L, text: X, centre: [1 in, 1 in], letter_height: 0.1 in}]}"
+    )
     panel = project_of(records).sections["panel"]
     assert isinstance(panel, Panel)
     legend = panel.legends[0].model_copy(update={"text": words.next()})
@@ -240,7 +245,7 @@ def _dxf(text: str) -> None:
 def _outcomes(words: Texts) -> list[Outcome]:
     return [
         Outcome(words.next(), 1, "fail", {"a/b": "fail"}),
-        Outcome(words.next(), 2, None, {}, broke=words.next() or "?"),
+        Outcome(words.next(), 2, broke=words.next() or "?"),
         Outcome(words.next(), 1, "fail", {"a/b": "fail"}),
     ]
 
@@ -249,14 +254,14 @@ def _windows(words: Texts) -> str:
     return write_windows(words.next(), [words.next()], [Window(_MOMENT, _MOMENT, (words.next(),))])
 
 
-_Made = tuple[Callable[[Texts], str], Callable[[str], Any]] if TYPE_CHECKING else Any
+_Made: TypeAlias = "tuple[Callable[[Texts], str], Callable[[str], Any]]"
 _MADE: dict[str, _Made] = {
     "write text": (lambda words: writer("text")(hostile(words)), log),
     "write json": (lambda words: writer("json")(hostile(words)), json.loads),
     "write sarif": (lambda words: writer("sarif")(hostile(words)), sarif),
     "write junit": (lambda words: writer("junit")(hostile(words)), junit),
     "write junit-gitlab": (lambda words: writer("junit-gitlab")(hostile(words)), junit),
-    "write annotations": (lambda words: writer("annotations")(hostile(words)), annotations),
+    "write annotations": (lambda words: writer("annotations")(hostile(words)), workflow_commands),
     "write markdown": (lambda words: writer("markdown")(hostile(words)), markdown),
     "write gitlab": (lambda words: writer("gitlab")(hostile(words)), gitlab),
     "write explanation": (lambda words: _explained(hostile(words)), log),

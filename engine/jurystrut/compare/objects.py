@@ -230,4 +230,6 @@ def commit_of(hash_: str, data: bytes) -> Commit:
         day = (datetime.datetime.fromtimestamp(seconds, datetime.UTC) + offset).date()
     except (OverflowError, ValueError, OSError):
         day = datetime.date(1970, 1, 1)
-    return Commit(hash_, tree[1].decode("ascii"), day, message.strip().split(b"\n", 1)[0].decode("utf-8", "replace")[:200])
+    return Commit(
+        hash_, tree[1].decode("ascii"), day, message.strip().split(b"\n", 1)[0].decode("utf-8", "replace")[:200]
+    )

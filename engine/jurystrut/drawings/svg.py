@@ -113,6 +113,4 @@ def _on_ring(centre: _Point, radius: float, bearing: float) -> _Point:
 def text(where: _Point, words: str, *, size: float = 11, anchor: str = "start", look: str = "words") -> Svg:
     """Words on one line; `anchor` is start, middle or end."""
     attributes: dict[str, str | float | None] = {"x": where[0], "y": where[1], "font-size": size, "class": look}
-    return _element(
-        "text", {**attributes, "text-anchor": None if anchor == "start" else anchor}, escaped(words) or " "
-    )
+    return _element("text", {**attributes, "text-anchor": None if anchor == "start" else anchor}, escaped(words) or " ")

@@ -68,7 +68,5 @@ def report(comparison: Comparison, name: str, tolerance: float) -> str:
         lines.append(f"The drawing was moved by {right:.3f} in to the right and {up:.3f} in up to lie on the records.")
     count = len(comparison.differences)
     verdict = f"{count} differ{'s' if count == 1 else ''}" if count else "none differs"
-    lines.append(
-        f"{name}: {comparison.agreeing} of the recorded contours agree within {tolerance:g} in; {verdict}."
-    )
+    lines.append(f"{name}: {comparison.agreeing} of the recorded contours agree within {tolerance:g} in; {verdict}.")
     return "\n".join(lines) + "\n"

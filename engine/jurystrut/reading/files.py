@@ -14,7 +14,16 @@ from jurystrut.tree import LIMITS
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-__all__ = ["MOST_FILES", "RecordFile", "bytes_of", "clashing", "decoded", "is_record_name", "record_file", "record_files"]
+__all__ = [
+    "MOST_FILES",
+    "RecordFile",
+    "bytes_of",
+    "clashing",
+    "decoded",
+    "is_record_name",
+    "record_file",
+    "record_files",
+]
 
 MOST_FILES = 20_000
 """A repository with more record files is read up to there."""

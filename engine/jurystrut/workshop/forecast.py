@@ -74,7 +74,11 @@ def _hour(name: str, number: int, row: list[str], columns: dict[str, tuple[int, 
         temperature, humidity = Temperature.parse(cell("temperature")), Ratio.parse(cell("humidity"))
         wind = Speed.parse(cell("wind")).to("kt") if "wind" in columns and row[columns["wind"][0]].strip() else None
     except (IndexError, ValueError) as error:
-        words = str(error) if isinstance(error, QuantityError) else f"{str(error)[:120]}; a line reads 2026-05-02 09:00,62,55,4"
+        words = (
+            str(error)
+            if isinstance(error, QuantityError)
+            else f"{str(error)[:120]}; a line reads 2026-05-02 09:00,62,55,4"
+        )
         raise UsageError(f"{name}:{number}: {words}") from None
     if time.tzinfo is not None:
         raise UsageError(f"{name}:{number}: {cell('time')} names a time zone; write local time, as the log does")
