@@ -1,8 +1,9 @@
-"""Coverage-guided fuzzing: `python tests/fuzz/atheris_targets.py SECONDS [TARGET ...]`, all targets where none is named.
+"""Fuzzing by hand and in CI: `python tests/fuzz/atheris_targets.py SECONDS [TARGET ...]`, all targets where none is named.
 
-Each target runs for so many seconds in a process of its own, from the corpus; no execution may take a second, no process may
-grow by 200 MB. What is found is written beside the log as libFuzzer does; it goes into the corpus, which the tests replay.
-Needs `pip install -e ".[test,fuzz]"`.
+Each target runs for so many seconds in a process of its own, from the corpus, guided by coverage; by chance alone where atheris
+is not installed (`pip install -e ".[test,fuzz]"`), which is said. No execution may take a second, and no process grow by 200 MB.
+With FUZZ_LOGS=FOLDER, the logs, the inputs that were found and the grown corpus stay there. What is found goes into `corpus/`,
+which the tests replay.
 """
 
 from __future__ import annotations
@@ -15,39 +16,72 @@ import sys
 import tempfile
 import time
 from pathlib import Path
+from random import Random
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 HERE = Path(__file__).parent
 MOST_SECONDS, MOST_MEGABYTES = 1.0, 200.0
 
 
-def fuzz(name: str, options: list[str]) -> None:
-    """Run one target in this process until libFuzzer's options stop it."""
-    import atheris
+class Counted:
+    """A target with its executions counted, and held to the bounds."""
 
+    def __init__(self, target: Callable[[bytes], None], seeds: list[bytes]) -> None:
+        for data in seeds:  # what is loaded once is no growth, and takes its time once
+            target(data)
+        self.target = target
+        self.runs, self.slowest, self.start = 0, 0.0, resident()
+
+    def __call__(self, data: bytes) -> None:
+        begun = time.process_time()
+        self.target(data)
+        took = time.process_time() - begun
+        self.slowest = max(self.slowest, took)
+        assert took < MOST_SECONDS, f"{took:.2f} s"
+        self.runs += 1
+        if self.runs in {1, 10, 100} or self.runs % 2000 == 0:
+            gc.collect()
+            grown = resident() - self.start
+            assert grown < MOST_MEGABYTES, f"grew by {grown:.0f} MB"
+            print(f"so far {self.runs}, slowest {self.slowest:.3f} s, grown by {grown:.0f} MB", flush=True)
+
+
+def fuzz(name: str, options: list[str]) -> None:
+    """Run one target in this process until the time is up."""
     sys.path.insert(0, str(HERE.parents[1]))
+    gc.disable()
+    try:
+        import atheris
+    except ImportError:
+        by_chance(name, float(options[0].rpartition("=")[2]))
+        return
     with atheris.instrument_imports(include=["jurystrut", "jurystrut_rules"]):
         from tests.fuzz.targets import TARGETS, corpus_of
-    target = TARGETS[name]
-    for data in corpus_of(name):  # what is loaded once is no growth
-        target(data)
-    runs, start, slowest = 0, resident(), 0.0
-
-    def once(data: bytes) -> None:
-        nonlocal runs, slowest
-        begun = time.process_time()
-        target(data)
-        took = time.process_time() - begun
-        slowest = max(slowest, took)
-        assert took < MOST_SECONDS, f"{took:.2f} s"
-        runs += 1
-        if runs % 2000 == 0:
-            gc.collect()
-            assert resident() - start < MOST_MEGABYTES, f"grew by {resident() - start:.0f} MB"
-            print(f"so far {runs}, slowest {slowest:.3f} s, grown by {resident() - start:.0f} MB", flush=True)  # noqa: T201
-
-    gc.disable()
-    atheris.Setup([sys.argv[0], *options], once)
+    atheris.Setup([sys.argv[0], *options], Counted(TARGETS[name], corpus_of(name)))
     atheris.Fuzz()
+
+
+def by_chance(name: str, seconds: float) -> None:
+    """The corpus with bytes changed, without a guide."""
+    from tests.fuzz.making import spoilt_bytes
+    from tests.fuzz.targets import TARGETS, corpus_of
+
+    print("atheris is not installed: by chance alone")
+    seeds, random, end = corpus_of(name), Random(), time.monotonic() + seconds
+    target = Counted(TARGETS[name], seeds)
+    while time.monotonic() < end:
+        data = random.choice(seeds)
+        for _ in range(random.randint(1, 5)):
+            data = spoilt_bytes(data, random)
+        try:
+            target(data)
+        except BaseException:
+            print(f"found by {data!r}")
+            raise
+    print(f"Done {target.runs} runs in {seconds:g} second(s)")
 
 
 def resident() -> float:
@@ -85,9 +119,9 @@ def each(seconds: str, names: list[str], logs: Path) -> int:
         total += max(runs, default=0)
         failed += status != 0
         slowest = re.findall(r"slowest (\S+) s, grown by (-?\d+) MB", text)[-1:] or [("?", "?")]
-        print(f"{name}: {max(runs, default=0)} runs, slowest {slowest[0][0]} s, {slowest[0][1]} MB, ", end="")  # noqa: T201
-        print("nothing found" if status == 0 else f"FOUND, see {log}", flush=True)  # noqa: T201
-    print(f"{total} runs of {len(names or TARGETS)} targets, {failed} found something")  # noqa: T201
+        print(f"{name}: {max(runs, default=0)} runs, slowest {slowest[0][0]} s, {slowest[0][1]} MB, ", end="")
+        print("nothing found" if status == 0 else f"FOUND, see {log}", flush=True)
+    print(f"{total} runs of {len(names or TARGETS)} targets, {failed} found something")
     return failed
 
 
