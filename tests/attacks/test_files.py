@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import os
 import random
 import unicodedata
 from typing import TYPE_CHECKING
@@ -107,6 +108,26 @@ def test_a_folder_that_is_a_link_to_itself_and_one_beside_with_the_same_beginnin
     assert "leads out of the repository" in told["b.yaml"]
     assert "leads out of the repository" in told["zero.yaml"]
     assert len(told) == 4
+
+
+def test_evidence_that_leads_anywhere_but_to_a_file_here_is_told(tmp_path: Path, bounded: Bounded) -> None:
+    (tmp_path / "loop").symlink_to("loop")
+    (tmp_path / "zero").symlink_to("/dev/zero")
+    (tmp_path / "out").symlink_to("/etc/passwd")
+    (tmp_path / "folder").mkdir()
+    os.mkfifo(tmp_path / "pipe")
+    (tmp_path / ".git").mkdir()
+    (tmp_path / ".git" / "config").write_text("x")
+    (tmp_path / "below").write_text("x")
+    names = ["loop", "zero", "out", "folder", "pipe", ".git/config", "below/x", "x/" * 2000 + "x", "y" * 5000, "gone"]
+    records = "".join(f"- {{id: E{i}, kind: photo, file: {name}}}\n" for i, name in enumerate(names))
+    (tmp_path / "a.yaml").write_text(AIRCRAFT + "evidence:\n" + records)
+    with bounded(seconds=1):
+        project = read(tmp_path)
+    evidence = project.evidence or {}
+    refused = {name for name in names if any(name in problem.message for problem in project.problems)}
+    assert all(evidence[name].trouble for name in names if name in evidence)
+    assert set(evidence) | refused >= set(names[:7]) | {"gone"}
 
 
 def test_ten_thousand_files_and_a_folder_of_a_hundred_thousand_other_entries(tmp_path: Path, bounded: Bounded) -> None:
