@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import io
 import os
 import random
 import unicodedata
@@ -10,9 +11,11 @@ from typing import TYPE_CHECKING
 from xml.etree import ElementTree as Xml
 
 import pytest
+from PIL import Image
 
 from jurystrut.judge import judge
 from jurystrut.reading import read, read_files
+from jurystrut.reading.evidence import made_small
 from jurystrut.reading.files import MOST_FILES, RecordFile, record_files
 from jurystrut.reports import FORMATS, writer
 from jurystrut.reports.junit import MOST_BYTES as JUNIT_BYTES
@@ -128,6 +131,16 @@ def test_evidence_that_leads_anywhere_but_to_a_file_here_is_told(tmp_path: Path,
     refused = {name for name in names if any(name in problem.message for problem in project.problems)}
     assert all(evidence[name].trouble for name in names if name in evidence)
     assert set(evidence) | refused >= set(names[:7]) | {"gone"}
+
+
+@pytest.mark.parametrize(("size", "format_"), [(9000, "PNG"), (9000, "WEBP"), (20_000, "PNG"), (9000, "GIF")])
+def test_a_small_file_that_stands_for_a_huge_picture_has_no_thumbnail(
+    size: int, format_: str, bounded: Bounded
+) -> None:
+    file = io.BytesIO()
+    Image.new("1" if format_ != "WEBP" else "RGB", (size, size)).save(file, format_)
+    with bounded(seconds=1, megabytes=100):
+        assert made_small(file.getvalue()) is None
 
 
 def test_ten_thousand_files_and_a_folder_of_a_hundred_thousand_other_entries(tmp_path: Path, bounded: Bounded) -> None:

@@ -5,6 +5,7 @@ A target raises where something does not hold; a text that is refused in words i
 
 from __future__ import annotations
 
+import contextlib
 import functools
 import math
 from itertools import pairwise
@@ -17,10 +18,12 @@ import jurystrut.quantities as q
 from jurystrut.compare.hunks import applied, hunks_between
 from jurystrut.compare.objects import commit_of, entries
 from jurystrut.errors import UsageError
+from jurystrut.gates import read_gates
 from jurystrut.judge import judge
 from jurystrut.panel_drawing.dxf import read_dxf
 from jurystrut.panel_drawing.svg import read_svg
 from jurystrut.reading import read_files
+from jurystrut.reading.evidence import made_small
 from jurystrut.reading.files import RecordFile, decoded
 from jurystrut.reading.overlay import lay_over
 from jurystrut.reading.sections import gather
@@ -260,6 +263,20 @@ def svg(data: bytes) -> None:
     _drawing(data, ".svg", read_svg)
 
 
+def photo(data: bytes) -> None:
+    """A photo has a thumbnail that is a JPEG, or none."""
+    thumbnail = made_small(data)
+    assert thumbnail is None or (thumbnail[0] == "image/jpeg" and thumbnail[1].startswith(b"\xff\xd8"))
+
+
+def gates(data: bytes) -> None:
+    """A file of gates can stand, or is refused with every mistake in it."""
+    path = _scratch() / "gates.yaml"
+    path.write_bytes(data)
+    with contextlib.suppress(UsageError):
+        read_gates(path, installed(), DAY)
+
+
 READING: dict[str, Callable[[bytes], None]] = {
     "quantities": quantities,
     "gauges": gauges,
@@ -274,6 +291,8 @@ READING: dict[str, Callable[[bytes], None]] = {
     "forecast": forecast,
     "hunks": hunks,
     "objects": objects,
+    "photo": photo,
+    "gates": gates,
     "dxf": dxf,
     "svg": svg,
 }

@@ -245,7 +245,7 @@ def _dxf(text: str) -> None:
 def _outcomes(words: Texts) -> list[Outcome]:
     return [
         Outcome(words.next(), 1, "fail", {"a/b": "fail"}),
-        Outcome(words.next(), 2, broke=words.next() or "?"),
+        Outcome(words.next(), 2, broke=words.next()),
         Outcome(words.next(), 1, "fail", {"a/b": "fail"}),
     ]
 

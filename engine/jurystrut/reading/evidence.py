@@ -12,13 +12,14 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
-__all__ = ["look_at", "pictures"]
+__all__ = ["look_at", "made_small", "pictures"]
 
 _MOST_FILES = 20_000
 _MOST_BYTES = 256 * 1024 * 1024
 """What is read of all files together to compute digests; a file beyond it is not compared, and says so."""
 
 _SMALL_PICTURE, _LARGEST_PHOTO, _MOST_THUMBNAILS = 60_000, 40_000_000, 16_000_000
+_MOST_PIXELS = 24_000_000  # in memory at once; a JPEG of any camera is made smaller while it is read
 
 _PICTURES = {".png": "image/png", ".jpg": "image/jpeg", ".jpeg": "image/jpeg", ".webp": "image/webp"}
 _PICTURES |= {".gif": "image/gif", ".svg": "image/svg+xml"}
@@ -106,14 +107,14 @@ def pictures(root: Path, evidence: Mapping[str, EvidenceFile]) -> dict[str, tupl
                 data = opened.read(_LARGEST_PHOTO)
         except (OSError, RuntimeError, ValueError):
             continue
-        thumbnail = (media, data) if len(data) <= _SMALL_PICTURE else _made_small(data)
+        thumbnail = (media, data) if len(data) <= _SMALL_PICTURE else made_small(data)
         if thumbnail and len(thumbnail[1]) <= left:
             left -= len(thumbnail[1])
             found[path] = thumbnail
     return found
 
 
-def _made_small(data: bytes) -> tuple[str, bytes] | None:
+def made_small(data: bytes) -> tuple[str, bytes] | None:
     """A photo no larger than a thumbnail is shown in print, upright; None where that cannot be done."""
     import io
     import warnings
@@ -123,14 +124,16 @@ def _made_small(data: bytes) -> tuple[str, bytes] | None:
     except ImportError:
         return None
     small = io.BytesIO()
-    try:
+    try:  # a few bytes may stand for very many pixels
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             with Image.open(io.BytesIO(data), formats=("JPEG", "PNG", "WEBP", "GIF")) as photo:
                 photo.draft("RGB", (640, 640))
+                if photo.width * photo.height > _MOST_PIXELS:
+                    return None
                 upright = ImageOps.exif_transpose(photo).convert("RGB")
         upright.thumbnail((640, 640))
         upright.save(small, "JPEG", quality=80)
-    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError, Image.DecompressionBombWarning):
+    except Exception:  # noqa: BLE001 - on broken files the library raises errors of every kind, and a page does without
         return None
     return "image/jpeg", small.getvalue()
