@@ -344,6 +344,8 @@ def _placards(options: argparse.Namespace) -> int:
         folder.mkdir(parents=True, exist_ok=True)
         for number, sheet in enumerate(sheets, 1):
             target = folder / f"placards-{number}.svg"
+            if target.is_symlink():  # the name is ours, and whoever made the folder must not say where it leads
+                raise UsageError(f"{target} is a link; it is not followed")
             deliver(sheet, str(target))
             deliver(f"{one_line(str(target))}\n")
         deliver("".join(f"too large for a sheet, not printed: {one_line(note)}\n" for note in too_large))

@@ -106,6 +106,15 @@ def test_a_folder_that_may_not_be_written_is_told(place: Path, out: Path, name: 
     assert not list(out.iterdir())
 
 
+def test_a_link_under_a_name_of_ours_is_not_followed(place: Path, out: Path, tmp_path: Path) -> None:
+    (tmp_path / "theirs").write_text("old")
+    (out / "placards-1.svg").symlink_to(tmp_path / "theirs")
+    done = jurystrut(place, *WRITING["placards"][0])
+    assert done.returncode == 2
+    assert b"is a link; it is not followed" in done.stderr
+    assert (tmp_path / "theirs").read_text() == "old"
+
+
 @pytest.mark.parametrize("name", ["weights.csv", "forecast.csv", "panel.dxf", "trial.yaml", "gates.yaml"])
 @pytest.mark.parametrize("trap", ["forbidden", "pipe", "zero", "folder", "loop", "missing", "name", "noise"])
 def test_a_file_named_in_a_command_that_cannot_be_read_is_told(

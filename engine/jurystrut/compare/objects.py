@@ -97,8 +97,10 @@ class Repository:
         listings: dict[str, list[tuple[str, _Entry]]] = {
             root: list(self._walk(root)) for root in set(filter(None, roots))
         }
+        self._learn_sizes(entry for listing in listings.values() for _, entry in listing)
         for listing in listings.values():
-            self._learn_files(listing)
+            self._hold_to_bounds(listing)
+        self._learn_files(pair for listing in listings.values() for pair in listing)
         ready = {
             root: tuple(self._files[path, entry.hash] for path, entry in sorted(listing))
             for root, listing in listings.items()
@@ -139,15 +141,20 @@ class Repository:
                         raise UsageError(f"a revision holds more than {MOST_FILES} record files")
                     yield before + entry.name, entry
 
-    def _learn_files(self, listing: Sequence[tuple[str, _Entry]]) -> None:
-        """Read the record files of one commit; all of them together are bounded, however often a commit names one blob."""
-        wanted = {(path, entry.hash): entry for path, entry in listing if (path, entry.hash) not in self._files}
-        hashes = sorted({hash_ for (_, hash_), entry in wanted.items() if entry.mode != _LINK})
-        self._bytes |= (sizes := self._sizes(hashes))
-        small = [hash_ for hash_ in hashes if sizes[hash_] <= _MOST_BYTES]
-        of_each = (self._bytes.get(entry.hash, 0) for _, entry in listing)
-        if sum(size for size in of_each if size <= _MOST_BYTES) > _MOST_OF_A_REVISION:
+    def _learn_sizes(self, known: Iterable[_Entry]) -> None:
+        hashes = sorted({entry.hash for entry in known if entry.mode != _LINK} - self._bytes.keys())
+        self._bytes |= self._sizes(hashes)
+
+    def _hold_to_bounds(self, listing: Iterable[tuple[str, _Entry]]) -> None:
+        """Raises UsageError where the files of one commit are too much together: it may name one blob very often."""
+        sizes = (self._bytes.get(entry.hash, 0) for _, entry in listing)
+        if sum(size for size in sizes if size <= _MOST_BYTES) > _MOST_OF_A_REVISION:
             raise UsageError(f"a revision holds more than {_MOST_OF_A_REVISION // (1024 * 1024)} MiB of records")
+
+    def _learn_files(self, pairs: Iterable[tuple[str, _Entry]]) -> None:
+        wanted = {(path, entry.hash): entry for path, entry in pairs if (path, entry.hash) not in self._files}
+        hashes = sorted({hash_ for (_, hash_), entry in wanted.items() if entry.mode != _LINK})
+        small = [hash_ for hash_ in hashes if self._bytes[hash_] <= _MOST_BYTES]
         data = dict(zip(small, self._read(small, "blob"), strict=True))
         for (path, hash_), entry in wanted.items():
             if entry.mode == _LINK:
@@ -211,8 +218,6 @@ def entries(data: bytes, hash_bytes: int) -> Iterator[_Entry]:
 
 
 _AUTHOR = re.compile(rb"^author .*> (\d{1,11}) ([+-]\d{4})$", re.MULTILINE)
-
-
 _TREE_LINE = re.compile(rb"tree ([0-9a-f]{40}|[0-9a-f]{64})(?:\n|$)")
 
 

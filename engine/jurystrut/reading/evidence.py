@@ -124,12 +124,12 @@ def made_small(data: bytes) -> tuple[str, bytes] | None:
     except ImportError:
         return None
     small = io.BytesIO()
-    try:  # a few bytes may stand for very many pixels
+    try:
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             with Image.open(io.BytesIO(data), formats=("JPEG", "PNG", "WEBP", "GIF")) as photo:
                 photo.draft("RGB", (640, 640))
-                if photo.width * photo.height > _MOST_PIXELS:
+                if photo.width * photo.height > _MOST_PIXELS:  # a few bytes may stand for very many
                     return None
                 upright = ImageOps.exif_transpose(photo).convert("RGB")
         upright.thumbnail((640, 640))
