@@ -32,7 +32,7 @@ LAYERS: dict[str, str] = {
     "jurystrut.compare": "judge rulebook reading records quantities revision errors positions",
     "jurystrut.gates": "judge rulebook reading records tree quantities errors positions",
     "jurystrut.drawings": "calculations",
-    "jurystrut.panel_drawing": "records calculations quantities errors positions",
+    "jurystrut.panel_drawing": "drawings reading records calculations quantities errors positions",
     "jurystrut.reports": "drawings gates compare judge rulebook records calculations quantities errors positions",
     "jurystrut.change_commands": "reports gates compare judge reading records delivery errors",
     "jurystrut.workshop": "reports reading records calculations quantities delivery errors",

@@ -194,14 +194,15 @@ def _inches(text: str) -> float:
 def _export_drawing(options: argparse.Namespace) -> int:
     from pathlib import Path
 
+    from jurystrut.delivery import deliver
     from jurystrut.panel_drawing.commands import drawn, looked_at
     from jurystrut.reading import read
 
     path, project = Path(options.drawing), read(Path(options.path))
     if path.suffix.casefold() == ".svg":
-        path.write_text(looked_at(project, options.sheet, _panel_findings(project)), encoding="utf-8")
+        deliver(looked_at(project, options.sheet, _panel_findings(project)), options.drawing)
     else:
-        path.write_text(drawn(project, options.sheet), encoding="utf-8")
+        deliver(drawn(project, options.sheet), options.drawing)
     return 0
 
 
@@ -222,6 +223,7 @@ def _compare_drawing(options: argparse.Namespace) -> int:
     from jurystrut.delivery import deliver
     from jurystrut.panel_drawing.commands import compared, report
     from jurystrut.reading import read
+    from jurystrut.reports.plain import one_line
 
     path = Path(options.drawing)
     comparison = compared(
@@ -232,7 +234,7 @@ def _compare_drawing(options: argparse.Namespace) -> int:
         unit=options.unit,
         layer=options.layer,
     )
-    deliver(report(comparison, path, options.tolerance))
+    deliver(report(comparison, one_line(path.name), options.tolerance))
     return int(bool(comparison.differences))
 
 
@@ -342,6 +344,7 @@ def _placards(options: argparse.Namespace) -> int:
     from jurystrut.errors import UsageError
     from jurystrut.reading import read
     from jurystrut.reports.placards import write_sheets
+    from jurystrut.reports.plain import one_line
 
     folder = Path(options.folder)
     try:
@@ -349,9 +352,11 @@ def _placards(options: argparse.Namespace) -> int:
         folder.mkdir(parents=True, exist_ok=True)
         for number, sheet in enumerate(sheets, 1):
             target = folder / f"placards-{number}.svg"
-            target.write_text(sheet, encoding="utf-8")
-            deliver(f"{target}\n")
-        deliver("".join(f"too large for a sheet, not printed: {note}\n" for note in too_large))
+            if target.is_symlink():  # the name is ours, and whoever made the folder must not say where it leads
+                raise UsageError(f"{target} is a link; it is not followed")
+            deliver(sheet, str(target))
+            deliver(f"{one_line(str(target))}\n")
+        deliver("".join(f"too large for a sheet, not printed: {one_line(note)}\n" for note in too_large))
     except OSError as error:
         raise UsageError(f"{folder}: {error.strerror}") from None
     return 0
@@ -359,7 +364,9 @@ def _placards(options: argparse.Namespace) -> int:
 
 def _tell(step: str) -> None:
     """Say what is being done, on standard error: standard output may be the page itself."""
-    print(f"jurystrut: {step}", file=sys.stderr, flush=True)
+    from jurystrut.reports.plain import one_line
+
+    print(f"jurystrut: {one_line(step)}", file=sys.stderr, flush=True)
 
 
 def _text_coloured(options: argparse.Namespace) -> bool:

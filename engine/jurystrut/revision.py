@@ -35,6 +35,8 @@ def environment() -> dict[str, str]:
         "GIT_OPTIONAL_LOCKS": "0",
         "GIT_NO_REPLACE_OBJECTS": "1",
         "GIT_NO_LAZY_FETCH": "1",
+        # Not every git knows the line above, and a repository's own protocol.ext.allow beats protocol.allow=never.
+        "GIT_ALLOW_PROTOCOL": "none",
         "LC_ALL": "C",
     }
 

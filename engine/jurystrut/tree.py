@@ -83,9 +83,11 @@ class Listing(list["Tree"]):
 
 Tree: TypeAlias = "Mapping | Listing | str | None"
 
-# Control characters, bidirectional overrides, zero-width characters and halves of pairs: a record must read as it is.
+# Control characters, bidirectional overrides, zero-width and tag characters, what is no character, and halves of pairs: a record
+# must read as it is.
 _UNSEEN = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ud800-\udfff]"
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\u061c\u200b-\u200f\u202a-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\ufffe\uffff"
+    "\ud800-\udfff\U000e0000-\U000e007f]"
 )
 _UNNAMED = "\x00"  # begins the stand-in for a key that cannot stand; no key read from a file can hold it
 _NULLS = frozenset({"", "~", "null", "Null", "NULL"})

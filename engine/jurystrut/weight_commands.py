@@ -13,6 +13,7 @@ __all__ = ["add_weight_commands"]
 
 _MOST_COMMITS = 1000
 """As `history` looks at."""
+_MOST_BYTES = 5 * 1024 * 1024  # of a spreadsheet; ten thousand parts are some hundred thousand bytes
 
 
 def add_weight_commands(commands: Any, status: str) -> None:
@@ -51,19 +52,21 @@ def _new(options: argparse.Namespace) -> int:
 
     from jurystrut.delivery import deliver
     from jurystrut.errors import UsageError
+    from jurystrut.reading.files import bytes_of
     from jurystrut.reading.spreadsheet import records_of
+    from jurystrut.reports.plain import one_line
 
     path = Path(options.from_csv)
     try:
-        text = path.read_bytes().decode("utf-8")
-    except (OSError, UnicodeDecodeError) as error:
+        text = bytes_of(path, _MOST_BYTES).decode("utf-8")
+    except (OSError, ValueError) as error:
         raise UsageError(f"{path} cannot be read as UTF-8 text: {error}") from None
     pairs = [pair.partition("=") for pair in options.columns.split(",") if pair.strip()]
     chosen = {field.strip(): column.strip() for field, _, column in pairs}
     imported = records_of(text, path.name, chosen, options.day)
     deliver(imported.text)
     for line in imported.unread:
-        print(line, file=sys.stderr)
+        print(one_line(line), file=sys.stderr)
     return 2 if imported.unread else 0
 
 

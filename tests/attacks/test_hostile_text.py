@@ -15,6 +15,7 @@ from jurystrut.reading import read_files
 from jurystrut.reading.files import RecordFile
 from jurystrut.reports import FORMATS, writer
 from jurystrut.testing import DAY, installed
+from jurystrut.tree import parse
 
 if TYPE_CHECKING:
     from tests.attacks.conftest import Bounded
@@ -146,3 +147,43 @@ def test_the_200th_mistake_ends_a_file_and_says_so() -> None:
     assert any(problem.message.startswith("200 mistakes down to here") for problem in problems)
     few = judged(AIRCRAFT + "electrical: {" + "s: 1, " * 200 + "}").problems
     assert not any("mistakes down to here" in problem.message for problem in few)
+
+
+NUMBERS = ["1E+9999999", "9" * 5000, "9" * 20, "1_000", "1e3", "0x10", "-1", "1.0", "nan", "\u0967\u0968", " 12", "yes"]
+DAYS = [
+    "2026-02-30",
+    "2026-1-1",
+    "86400",
+    "\u0968\u0966\u0968\u0966-01-01",
+    "2026-01-01T00:00",
+    "20260101",
+    "2026-W01-1",
+]
+RECORD = "covering: {surfaces: [{id: S, what: x}], products: [{id: P, what: x}], applications: [{id: A, %s}]}\n"
+FIELDS = {
+    **{f"coat {text[:12]}": f"surface: S, product: P, started: 2026-01-01 09:00, coat: '{text}'" for text in NUMBERS},
+    **{f"day {text}": f"surface: S, product: P, started: '{text} 09:00', coat: 1" for text in DAYS},
+}
+
+
+@pytest.mark.parametrize("name", FIELDS)
+def test_a_number_or_a_day_that_only_looks_like_one_is_refused_in_its_place(name: str, bounded: Bounded) -> None:
+    with bounded(seconds=1):
+        (problem,) = read_files([RecordFile("x.yaml", AIRCRAFT + RECORD % FIELDS[name])]).problems
+    assert problem.position.line == 2
+    assert len(problem.message) < 200
+
+
+def test_the_same_with_a_plain_number_and_a_plain_day_is_read() -> None:
+    fields = "surface: S, product: P, started: 2026-01-01 09:00, coat: 1"
+    assert not read_files([RecordFile("x.yaml", AIRCRAFT + RECORD % fields)]).problems
+
+
+def test_keys_and_words_that_other_readers_take_for_one() -> None:
+    tree, problems = parse("{1: a, true: b, 1.0: c, 01: d, 0x1: e, x: =, 8: 08:30, 9: 12:30}", "x.yaml")
+    assert not problems
+    assert tree == {"1": "a", "true": "b", "1.0": "c", "01": "d", "0x1": "e", "x": "=", "8": "08:30", "9": "12:30"}
+
+
+def test_a_pair_that_is_written_as_two_halves_is_refused() -> None:
+    assert parse('a: "\\ud83d\\ude00"', "x.yaml")[1]

@@ -7,10 +7,13 @@ import json
 import os
 import subprocess
 import sys
+import time
 from pathlib import Path
 from typing import Any
 
 import pytest
+
+from jurystrut.revision import git as asked_git
 
 EXAMPLE = Path(__file__).parents[2] / "project_example"
 AIRCRAFT = "aircraft: {name: Test, authority: US, stage: design}\n"
@@ -149,6 +152,15 @@ def test_a_broken_head_is_no_revision(records: Path, head: str) -> None:
 
 def test_no_git_is_no_revision(records: Path) -> None:
     assert revision(records, env={**os.environ, "PATH": ""}) is None
+
+
+def test_a_git_that_never_answers_is_given_up(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "git").write_text("#!/bin/sh\nexec sleep 60\n")
+    (tmp_path / "git").chmod(0o700)
+    monkeypatch.setenv("PATH", str(tmp_path), prepend=os.pathsep)
+    begun = time.monotonic()
+    assert asked_git(tmp_path, "rev-parse", "HEAD", seconds=0.5) is None
+    assert time.monotonic() - begun < 10
 
 
 WATCHED = """

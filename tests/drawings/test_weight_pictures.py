@@ -17,8 +17,9 @@ from jurystrut.calculations.balance import Body
 from jurystrut.calculations.envelope import Envelope
 from jurystrut.calculations.loadings import Place, border
 from jurystrut.drawings.possible_loadings import Band, Burn, draw_possible_loadings, outline
+from jurystrut.drawings.svg import escaped
 from jurystrut.drawings.weight_budget import Part, Weighed, draw_weight_budget, draw_weight_history
-from jurystrut.drawings.weight_svg import Sheet, escaped, ticks
+from jurystrut.drawings.weight_svg import Sheet, ticks
 
 EXAMPLE = Path(__file__).parents[2] / "project_example"
 SVG = "{http://www.w3.org/2000/svg}"
@@ -98,7 +99,7 @@ def test_what_a_record_holds_cannot_leave_its_text() -> None:
     svg = picture(name='<script>"&', burns=[Burn("</text><x/>", ((1000.0, 11.0),))])
     assert "<script>" not in svg
     assert any("</text><x/>" in word for word in words_of(svg))
-    assert escaped("a\x00b\ud800") == "a?b?"
+    assert escaped("a\x00b\ud800") == "a\ufffdb\ufffd"
 
 
 def test_the_budget_adds_up() -> None:

@@ -18,9 +18,10 @@ from jurystrut.records.base import Record
 from jurystrut.records.fields import Names
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
     from random import Random
 
-__all__ = ["mutated", "nasty", "sound_records", "spoilt_bytes", "written"]
+__all__ = ["mutated", "nasty", "one_record", "sound_records", "spoilt_bytes", "written"]
 
 _WORDS = ("x", "main bus", "no", "12:30", "°C ± 2", "a # b", "- a", "EXPERIMENTAL", "100LL", "null x")
 _NUMBERS = ("0", "1", "2", "3.5", "14", "60", "250", "1320", "0.001", "999999", "1e-12", "1e12", "3-1/8", "1/16", "-4")
@@ -68,6 +69,18 @@ def sound_records(random: Random) -> dict[str, Any]:
             if name:
                 pool.setdefault(section, []).extend(ids)
     return {section: _section(section, random, pool) for section in sorted(chosen)}
+
+
+def one_record(model: type[Record], random: Random) -> dict[str, Any]:
+    """One record as its model wants it; where it names others, they are there."""
+    names = {target: ["A", "B"] for mark in _marks(model) for target in mark.targets}
+    return _record(model, random, names, f"made-{random.randint(0, 99)}")
+
+
+def _marks(model: type[Record]) -> Iterator[Names]:
+    for info in model.model_fields.values():
+        marks = [*info.metadata, *(m for a in get_args(info.annotation) for m in getattr(a, "__metadata__", ()))]
+        yield from (mark for mark in marks if isinstance(mark, Names))
 
 
 def _section(section: str, random: Random, pool: dict[str, list[str]]) -> Any:

@@ -8,7 +8,6 @@ from pathlib import Path
 from random import Random
 from typing import TYPE_CHECKING, Any
 
-import pytest
 import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -25,7 +24,6 @@ from jurystrut.testing import DAY, installed
 if TYPE_CHECKING:
     from jurystrut.judge import Judgement
 
-CORPUS = Path(__file__).parent / "corpus"
 EXAMPLE = Path(__file__).parents[2] / "project_example"
 
 chance = st.integers(0, 2**64).map(Random)
@@ -98,8 +96,3 @@ def test_spoilt_bytes_are_told(random: Random) -> None:
     path = random.choice(sorted(EXAMPLE.rglob("*.yaml")))
     data = spoilt_bytes(path.read_bytes()[:4000], random)
     judged(data.decode("utf-8", "replace"))
-
-
-@pytest.mark.parametrize("path", sorted(CORPUS.iterdir()), ids=lambda path: path.name)
-def test_what_was_found_once_stays_mended(path: Path) -> None:
-    judged(path.read_bytes().decode("utf-8", "surrogatepass"))

@@ -15,7 +15,8 @@ import pytest
 from PIL import Image
 
 from jurystrut.cli import main
-from jurystrut.readiness import Wish, build, save
+from jurystrut.delivery import deliver
+from jurystrut.readiness import Wish, build
 from jurystrut.reading.evidence import pictures
 from jurystrut.records.aircraft import Stage
 from jurystrut.records.evidence import EvidenceFile
@@ -275,7 +276,7 @@ def test_saving_keeps_the_old_page_when_it_fails(tmp_path: Path, monkeypatch: py
 
     monkeypatch.setattr(Path, "replace", refuse)
     with pytest.raises(Exception, match="No space left"):
-        save("new", path)
+        deliver("new", str(path))
     assert path.read_text() == "old"
     assert len(list(tmp_path.iterdir())) == 1
 

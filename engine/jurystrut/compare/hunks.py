@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -12,6 +13,7 @@ if TYPE_CHECKING:
 __all__ = ["Hunk", "applied", "hunks_between", "split"]
 
 _MOST_LINES = 4000  # of a changed part that is compared line by line; a larger one is one piece
+_MOST_ALIKE = 40_000  # pairs of like lines in it; comparing takes the longer the more there are
 _LINE = re.compile("[^\n]*\n|[^\n]+")
 _HEAD = re.compile(r"(- )?\{?[^,:]*(:[^,]*,)?")
 _RECORD = re.compile(r"(\s*)- ")
@@ -63,7 +65,7 @@ def _in_file(file: str, old: list[str], new: list[str]) -> Iterator[Hunk]:
     first = _common(old, new)
     last = _common(old[first:][::-1], new[first:][::-1])
     left, right = old[first : len(old) - last], new[first : len(new) - last]
-    if len(left) + len(right) > _MOST_LINES:
+    if len(left) + len(right) > _MOST_LINES or _alike(left, right) > _MOST_ALIKE:
         yield Hunk(file, first, first, tuple(left), tuple(right))
         return
     from difflib import SequenceMatcher
@@ -71,6 +73,12 @@ def _in_file(file: str, old: list[str], new: list[str]) -> Iterator[Hunk]:
     for kind, a, b, c, d in SequenceMatcher(None, left, right, autojunk=False).get_opcodes():
         if kind != "equal":
             yield from _pieces(file, first + a, first + c, left[a:b], right[c:d])
+
+
+def _alike(one: list[str], other: list[str]) -> int:
+    """How many pairs of a line of one and a like line of the other there are."""
+    counts = Counter(other)
+    return sum(counts[line] for line in one)
 
 
 def _common(one: list[str], other: list[str]) -> int:
@@ -103,8 +111,11 @@ def _by_heads(file: str, start: int, new_start: int, old: list[str], new: list[s
     """Lines that begin alike, with the same id or field, are the same line changed; the others came or went."""
     from difflib import SequenceMatcher
 
-    heads = SequenceMatcher(None, list(map(_head, old)), list(map(_head, new)), autojunk=False)
-    for kind, a, b, c, d in heads.get_opcodes():
+    old_heads, new_heads = list(map(_head, old)), list(map(_head, new))
+    if _alike(old_heads, new_heads) > _MOST_ALIKE:
+        yield Hunk(file, start, new_start, tuple(old), tuple(new))
+        return
+    for kind, a, b, c, d in SequenceMatcher(None, old_heads, new_heads, autojunk=False).get_opcodes():
         if kind == "equal" or not (a < b and c < d):
             yield from _pieces(file, start + a, new_start + c, old[a:b], new[c:d])
         else:

@@ -15,10 +15,12 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
     from pathlib import Path
 
-__all__ = ["Commit", "Repository"]
+__all__ = ["Commit", "Repository", "commit_of", "entries"]
 
 _HASH_BYTES = {40: 20, 64: 32}
 _MOST_BYTES = 16 * 1024 * 1024  # of one object; the records of an aircraft are some hundred thousand
+_MOST_OF_A_REVISION = 512 * 1024 * 1024  # bytes of all record files of one commit, as in a folder
+_MOST_FOLDERS = 20_000  # a few small trees that name each other many times stand for millions of folders
 _SECONDS = 300
 _DEEPEST = 50
 _TREE, _FILE, _LINK = b"40000", (b"100644", b"100755"), b"120000"
@@ -53,6 +55,7 @@ class Repository:
         self.prefix = prefix
         self._trees: dict[str, tuple[_Entry, ...]] = {}
         self._files: dict[tuple[str, str], RecordFile] = {}
+        self._bytes: dict[str, int] = {}
 
     @property
     def shallow(self) -> bool:
@@ -82,7 +85,7 @@ class Repository:
 
     def commits(self, hashes: Sequence[str]) -> list[Commit]:
         """These commits, in this order."""
-        return [_commit(hash_, data) for hash_, data in zip(hashes, self._read(hashes, "commit"), strict=True)]
+        return [commit_of(hash_, data) for hash_, data in zip(hashes, self._read(hashes, "commit"), strict=True)]
 
     def files(self, commits: Sequence[Commit]) -> list[tuple[RecordFile, ...]]:
         """The record files of each commit, in the order of their paths; none where it does not hold the folder yet."""
@@ -94,6 +97,9 @@ class Repository:
         listings: dict[str, list[tuple[str, _Entry]]] = {
             root: list(self._walk(root)) for root in set(filter(None, roots))
         }
+        self._learn_sizes(entry for listing in listings.values() for _, entry in listing)
+        for listing in listings.values():
+            self._hold_to_bounds(listing)
         self._learn_files(pair for listing in listings.values() for pair in listing)
         ready = {
             root: tuple(self._files[path, entry.hash] for path, entry in sorted(listing))
@@ -102,8 +108,8 @@ class Repository:
         return [ready.get(root, ()) for root in roots]
 
     def _inside(self, tree: str, name: str) -> str:
-        entries = self._trees.get(tree, ())
-        return next((entry.hash for entry in entries if entry.name == name and entry.mode == _TREE), "")
+        known = self._trees.get(tree, ())
+        return next((entry.hash for entry in known if entry.name == name and entry.mode == _TREE), "")
 
     def _learn_all(self, trees: set[str]) -> None:
         """Read these trees and all trees below them, a level at a time."""
@@ -116,13 +122,16 @@ class Repository:
     def _learn(self, trees: Iterable[str]) -> None:
         wanted = sorted(set(trees) - self._trees.keys())
         for hash_, data in zip(wanted, self._read(wanted, "tree"), strict=True):
-            self._trees[hash_] = tuple(_entries(data, _HASH_BYTES[len(hash_)]))
+            self._trees[hash_] = tuple(entries(data, _HASH_BYTES[len(hash_)]))
 
     def _walk(self, root: str) -> Iterator[tuple[str, _Entry]]:
         pending = [("", root, 0)]
-        count = 0
+        count = folders = 0
         while pending:
             before, tree, depth = pending.pop()
+            folders += 1
+            if folders > _MOST_FOLDERS:
+                raise UsageError(f"a revision holds more than {_MOST_FOLDERS} folders")
             for entry in self._trees.get(tree, ()):
                 if _is_folder(entry) and depth < _DEEPEST:
                     pending.append((f"{before}{entry.name}/", entry.hash, depth + 1))
@@ -132,11 +141,20 @@ class Repository:
                         raise UsageError(f"a revision holds more than {MOST_FILES} record files")
                     yield before + entry.name, entry
 
+    def _learn_sizes(self, known: Iterable[_Entry]) -> None:
+        hashes = sorted({entry.hash for entry in known if entry.mode != _LINK} - self._bytes.keys())
+        self._bytes |= self._sizes(hashes)
+
+    def _hold_to_bounds(self, listing: Iterable[tuple[str, _Entry]]) -> None:
+        """Raises UsageError where the files of one commit are too much together: it may name one blob very often."""
+        sizes = (self._bytes.get(entry.hash, 0) for _, entry in listing)
+        if sum(size for size in sizes if size <= _MOST_BYTES) > _MOST_OF_A_REVISION:
+            raise UsageError(f"a revision holds more than {_MOST_OF_A_REVISION // (1024 * 1024)} MiB of records")
+
     def _learn_files(self, pairs: Iterable[tuple[str, _Entry]]) -> None:
         wanted = {(path, entry.hash): entry for path, entry in pairs if (path, entry.hash) not in self._files}
         hashes = sorted({hash_ for (_, hash_), entry in wanted.items() if entry.mode != _LINK})
-        sizes = self._sizes(hashes)
-        small = [hash_ for hash_ in hashes if sizes[hash_] <= _MOST_BYTES]
+        small = [hash_ for hash_ in hashes if self._bytes[hash_] <= _MOST_BYTES]
         data = dict(zip(small, self._read(small, "blob"), strict=True))
         for (path, hash_), entry in wanted.items():
             if entry.mode == _LINK:
@@ -186,23 +204,29 @@ def _is_folder(entry: _Entry) -> bool:
     return entry.mode == _TREE and not entry.name.startswith(".")
 
 
-def _entries(data: bytes, hash_bytes: int) -> Iterator[_Entry]:
-    """A tree object: `mode name NUL hash`, again and again."""
+def entries(data: bytes, hash_bytes: int) -> Iterator[_Entry]:
+    """A tree object: `mode name NUL hash`, again and again. Raises UsageError where it is damaged."""
     start = 0
     while start < len(data):
-        space = data.index(b" ", start)
-        end = data.index(b"\0", space)
+        space = data.find(b" ", start)
+        end = data.find(b"\0", space)
+        if space < 0 or end < 0 or end + 1 + hash_bytes > len(data):
+            raise UsageError("a tree in this repository is damaged")
         name = data[space + 1 : end].decode("utf-8", "surrogateescape")
         yield _Entry(data[start:space], name, data[end + 1 : end + 1 + hash_bytes].hex())
         start = end + 1 + hash_bytes
 
 
 _AUTHOR = re.compile(rb"^author .*> (\d{1,11}) ([+-]\d{4})$", re.MULTILINE)
+_TREE_LINE = re.compile(rb"tree ([0-9a-f]{40}|[0-9a-f]{64})(?:\n|$)")
 
 
-def _commit(hash_: str, data: bytes) -> Commit:
+def commit_of(hash_: str, data: bytes) -> Commit:
+    """A commit object. Raises UsageError where it is damaged."""
     head, _, message = data.partition(b"\n\n")
-    tree = head.split(b"\n", 1)[0].removeprefix(b"tree ").decode("ascii")
+    tree = _TREE_LINE.match(head)
+    if tree is None:
+        raise UsageError(f"the commit {hash_[:12]} is damaged")
     author = _AUTHOR.search(head)
     seconds, zone = (int(author[1]), author[2].decode()) if author else (0, "+0000")
     minutes = int(zone[1:3]) * 60 + int(zone[3:])
@@ -211,4 +235,6 @@ def _commit(hash_: str, data: bytes) -> Commit:
         day = (datetime.datetime.fromtimestamp(seconds, datetime.UTC) + offset).date()
     except (OverflowError, ValueError, OSError):
         day = datetime.date(1970, 1, 1)
-    return Commit(hash_, tree, day, message.strip().split(b"\n", 1)[0].decode("utf-8", "replace")[:200])
+    return Commit(
+        hash_, tree[1].decode("ascii"), day, message.strip().split(b"\n", 1)[0].decode("utf-8", "replace")[:200]
+    )

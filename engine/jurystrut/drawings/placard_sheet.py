@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from html import escape
 from itertools import pairwise
 from typing import TYPE_CHECKING
+
+from jurystrut.drawings.svg import escaped
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -93,7 +94,7 @@ def _sheet(title: str, number: int, count: int, page: Sequence[tuple[float, _Box
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{SHEET_WIDTH_MM:g}mm" height="{SHEET_HEIGHT_MM:g}mm" '
         f'viewBox="0 0 {SHEET_WIDTH_MM:g} {SHEET_HEIGHT_MM:g}" font-family="Arial, Helvetica, sans-serif">\n'
-        f"<title>{escape(title)}</title>\n" + "\n".join(shapes) + "\n</svg>\n"
+        f"<title>{escaped(title)}</title>\n" + "\n".join(shapes) + "\n</svg>\n"
     )
 
 
@@ -103,7 +104,7 @@ def _ruler(words: str) -> str:
     return (
         f'<path d="M{x:g} {y:g}v-2v4v-2H{x + _INCH_MM:g}v-2v4v-2H{end:g}v-2v4" fill="none" stroke="#000" '
         f'stroke-width="0.2"/>\n<text x="{end + 3:g}" y="{y + 1:g}" font-size="3">2 in when printed at full size; '
-        f"{escape(words)}</text>"
+        f"{escaped(words)}</text>"
     )
 
 
@@ -118,7 +119,7 @@ def _drawn(top: float, box: _Box) -> str:
         length = len(line) * box.font_mm * _ADVANCE
         shapes.append(
             f'<text x="{box.width / 2:.2f}" y="{base:.2f}" font-size="{box.font_mm:.3f}" fill="{colour}" '
-            f'text-anchor="middle" textLength="{length:.2f}" lengthAdjust="spacingAndGlyphs">{escape(line)}</text>'
+            f'text-anchor="middle" textLength="{length:.2f}" lengthAdjust="spacingAndGlyphs">{escaped(line)}</text>'
         )
-    shapes.append(f'<text x="0.3" y="{top + box.height + 3.2:.2f}" font-size="2.5">{escape(box.words.note)}</text>')
+    shapes.append(f'<text x="0.3" y="{top + box.height + 3.2:.2f}" font-size="2.5">{escaped(box.words.note)}</text>')
     return "\n".join(shapes)

@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-__all__ = ["Svg", "circle", "drawing", "group", "line", "path", "polygon", "rectangle", "sector", "text"]
+__all__ = ["Svg", "circle", "drawing", "escaped", "group", "line", "path", "polygon", "rectangle", "sector", "text"]
 
 _Point = tuple[float, float]
 
 # What XML cannot hold, and what would make words read otherwise than they are written.
 _UNFIT = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069\ufffe\uffff\ud800-\udfff]"
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufffe\uffff\ud800-\udfff]"
 )
 _ESCAPES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;"})
 
@@ -26,7 +26,8 @@ class Svg(str):
     __slots__ = ()
 
 
-def _escaped(words: str) -> str:
+def escaped(words: str) -> str:
+    """Words that are nothing but words in XML, in an element and in an attribute alike."""
     return _UNFIT.sub("\ufffd", words).translate(_ESCAPES)
 
 
@@ -39,7 +40,7 @@ def _number(value: float) -> str:
 
 def _element(name: str, attributes: dict[str, str | float | None], inside: str = "") -> Svg:
     written = "".join(
-        f' {key}="{_number(value) if isinstance(value, (int, float)) else _escaped(value)}"'
+        f' {key}="{_number(value) if isinstance(value, (int, float)) else escaped(value)}"'
         for key, value in attributes.items()
         if value is not None and value != ""
     )
@@ -48,8 +49,8 @@ def _element(name: str, attributes: dict[str, str | float | None], inside: str =
 
 def drawing(name: str, width: float, height: float, title: str, description: str, parts: Iterable[Svg]) -> Svg:
     """A whole drawing with its title and description for those who do not see it; `name` is once in a page."""
-    words = _element("title", {"id": f"{name}-title"}, _escaped(title)) + _element(
-        "desc", {"id": f"{name}-desc"}, _escaped(description)
+    words = _element("title", {"id": f"{name}-title"}, escaped(title)) + _element(
+        "desc", {"id": f"{name}-desc"}, escaped(description)
     )
     attributes: dict[str, str | float | None] = {
         "viewBox": f"0 0 {_number(width)} {_number(height)}",
@@ -112,6 +113,4 @@ def _on_ring(centre: _Point, radius: float, bearing: float) -> _Point:
 def text(where: _Point, words: str, *, size: float = 11, anchor: str = "start", look: str = "words") -> Svg:
     """Words on one line; `anchor` is start, middle or end."""
     attributes: dict[str, str | float | None] = {"x": where[0], "y": where[1], "font-size": size, "class": look}
-    return _element(
-        "text", {**attributes, "text-anchor": None if anchor == "start" else anchor}, _escaped(words) or " "
-    )
+    return _element("text", {**attributes, "text-anchor": None if anchor == "start" else anchor}, escaped(words) or " ")

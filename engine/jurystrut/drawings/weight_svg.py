@@ -3,25 +3,19 @@
 from __future__ import annotations
 
 import math
-import re
 from typing import TYPE_CHECKING
+
+from jurystrut.drawings.svg import escaped
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-__all__ = ["MARKS", "Sheet", "escaped", "ticks"]
+__all__ = ["MARKS", "Sheet", "ticks"]
 
 _Point = tuple[float, float]
-_NOT_XML = re.compile("[^\\t\\n\\x20-\\ud7ff\\ue000-\\ufffd\\U00010000-\\U0010ffff]")
 
 MARKS = ("circle", "square", "triangle", "diamond", "cross", "plus")
 """Shapes that tell series apart without colour, in the order of their use."""
-
-
-def escaped(text: str) -> str:
-    """Text that may stand in an element or an attribute of SVG; what XML 1.0 does not allow becomes a question mark."""
-    clean = _NOT_XML.sub("?", text)
-    return clean.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
 
 
 def ticks(low: float, high: float, wanted: int = 8) -> list[float]:

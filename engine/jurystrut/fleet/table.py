@@ -32,7 +32,7 @@ def write(outcomes: Sequence[Outcome], *, coloured: bool = False) -> str:
 def _repositories(outcomes: Iterable[Outcome], paint: Paint) -> Iterator[str]:
     yield paint.strong("REPOSITORIES")
     for outcome in outcomes:
-        if outcome.broke:
+        if outcome.broke is not None:
             yield wrapped(f"{outcome.path}: {outcome.broke}", " " * 10, "  broken  ")
             continue
         counts = Counter(outcome.rules.values())
@@ -67,7 +67,7 @@ def _by_rule(outcomes: Iterable[Outcome]) -> dict[str, Counter[Verdict]]:
 
 
 def _foot(outcomes: Sequence[Outcome]) -> str:
-    broken = sum(1 for outcome in outcomes if outcome.broke)
+    broken = sum(1 for outcome in outcomes if outcome.broke is not None)
     unread = sum(1 for outcome in outcomes if outcome.problems)
     failed = sum(1 for outcome in outcomes if outcome.status == 1)
     line = f"{len(outcomes)} repositories: {failed} fail, {unread} with mistakes in their records, {broken} not judged."

@@ -60,15 +60,13 @@ def compared(
     return compare(recorded, read_dxf(path, unit=unit, layer=layer), tolerance)
 
 
-def report(comparison: Comparison, path: Path, tolerance: float) -> str:
-    """The comparison for people, a line a difference."""
+def report(comparison: Comparison, name: str, tolerance: float) -> str:
+    """The comparison for people, a line a difference; `name` is the drawing's."""
     lines = [f"{difference.name}: {difference.words}" for difference in comparison.differences]
     right, up = comparison.moved
     if right or up:
         lines.append(f"The drawing was moved by {right:.3f} in to the right and {up:.3f} in up to lie on the records.")
     count = len(comparison.differences)
     verdict = f"{count} differ{'s' if count == 1 else ''}" if count else "none differs"
-    lines.append(
-        f"{path.name}: {comparison.agreeing} of the recorded contours agree within {tolerance:g} in; {verdict}."
-    )
+    lines.append(f"{name}: {comparison.agreeing} of the recorded contours agree within {tolerance:g} in; {verdict}.")
     return "\n".join(lines) + "\n"

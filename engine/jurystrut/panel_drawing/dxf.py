@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import io
 import math
+from itertools import islice
 from typing import TYPE_CHECKING, Any
 
 from jurystrut.errors import UsageError
 from jurystrut.panel_drawing.contours import Contour, corners_around
+from jurystrut.panel_drawing.foreign import FURTHEST, MOST_PIECES, MOST_SHAPES, measured, opened, understood
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -31,6 +33,9 @@ _FINE = 2e-5
 """Inches by which a curve's straight pieces may be off."""
 _GAP = 1e-4
 """Inches between ends that count as joined."""
+_DEEPEST = 20
+_HIGHEST_DEGREE, _MOST_POINTS = 25, 2000
+"""Of a spline; programs draw with the degrees 2 to 5, some up to 25."""
 
 
 def _ezdxf() -> Any:
@@ -100,30 +105,59 @@ def read_dxf(path: Path, *, unit: str | None = None, layer: str | None = None) -
     does not tell its unit, or holds lines on that layer that close nothing.
     """
     ezdxf = _ezdxf()
-    try:
-        document = ezdxf.readfile(path)
-    except (OSError, ezdxf.DXFError, UnicodeDecodeError) as error:
-        raise UsageError(f"{path}: cannot be read as DXF: {error}") from None
+    opened(path)
+    with understood(path, "DXF"):
+        return measured(_cut(ezdxf.readfile(path), path, unit, layer), path)
+
+
+def _cut(document: Any, path: Path, unit: str | None, layer: str | None) -> Iterator[Contour]:
+    """The contours on the layer that is cut; what is raised is said above."""
     unit = unit or _INSUNITS.get(document.header.get("$INSUNITS", 0))
     if unit is None:
         raise UsageError(f"{path}: the drawing does not tell its unit; give it with --unit")
     layers = {entry.dxf.name.casefold() for entry in document.layers}
     wanted = (layer or (CUT if CUT.casefold() in layers else "")).casefold()
-    entities = [e for e in _taken_apart(document.modelspace()) if not wanted or e.dxf.layer.casefold() == wanted]
     scale = INCHES_IN[unit]
-    found = [contour for entity in entities if (contour := _closed(entity, scale))]
+    entities = []
+    for count, entity in enumerate(_taken_apart(document.modelspace())):
+        if count == MOST_SHAPES:
+            raise UsageError(f"{path}: more than {MOST_SHAPES} lines; draw only what is cut")
+        if entity is not None and (not wanted or entity.dxf.layer.casefold() == wanted):
+            if not _of_a_panel(entity, scale):
+                raise UsageError(f"{path}: a {entity.dxftype()} is far larger than any panel; is the unit right?")
+            entities.append(entity)
+    yield from (contour for entity in entities if (contour := _closed(entity, scale)))
     joined, left = _joined([entity for entity in entities if not _is_closed(entity)], scale)
     if left:
         raise UsageError(f"{path}: {left} of the lines on the layer to be cut close nothing")
-    return [*found, *joined]
+    yield from joined
 
 
-def _taken_apart(entities: Iterable[Any]) -> Iterator[Any]:
+def _taken_apart(entities: Iterable[Any], depth: int = 0) -> Iterator[Any]:
+    """What is drawn, blocks and rows of blocks resolved; None for each block, so that empty ones are counted as well."""
+    if depth > _DEEPEST:
+        raise UsageError(f"blocks within blocks, more than {_DEEPEST} deep")
     for entity in entities:
         if entity.dxftype() == "INSERT":
-            yield from _taken_apart(entity.virtual_entities())
+            for one in entity.multi_insert() if entity.mcount > 1 else (entity,):
+                yield None
+                yield from _taken_apart(one.virtual_entities(), depth + 1)
         else:
             yield entity
+
+
+def _of_a_panel(entity: Any, scale: float) -> bool:
+    """Whether a curve is no larger, and no harder to follow, than one in a panel; others would be divided without end."""
+    kind, most = entity.dxftype(), FURTHEST / scale
+    if kind in {"CIRCLE", "ARC"}:
+        return bool(abs(entity.dxf.radius) <= most)
+    if kind == "ELLIPSE":
+        return bool(entity.dxf.major_axis.magnitude <= most and abs(entity.dxf.ratio) <= 1)
+    if kind == "SPLINE":
+        points = (*entity.control_points, *entity.fit_points)
+        fine = entity.dxf.degree <= _HIGHEST_DEGREE and len(points) <= _MOST_POINTS
+        return fine and all(abs(number) <= most for point in points for number in point)
+    return True
 
 
 def _is_closed(entity: Any) -> bool:
@@ -142,7 +176,7 @@ def _closed(entity: Any, scale: float) -> Contour | None:
         return None
     if kind in {"LWPOLYLINE", "POLYLINE"}:
         return Contour(kind, corners=_corners(entity, scale))
-    places = [(p.x * scale, p.y * scale) for p in entity.flattening(_FINE / scale)]
+    places = [(p.x * scale, p.y * scale) for p in islice(entity.flattening(_FINE / scale), MOST_PIECES)]
     return Contour(
         kind, corners=corners_around(tuple(places[:-1] if math.dist(places[0], places[-1]) < _GAP else places))
     )

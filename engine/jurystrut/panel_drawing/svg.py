@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import io
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
-from xml.etree.ElementTree import ParseError
 
 from jurystrut.errors import UsageError
 from jurystrut.panel_drawing.contours import Contour, corners_around
+from jurystrut.panel_drawing.foreign import MOST_PIECES, measured, opened, plain_svg, understood
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -35,15 +36,21 @@ def read_svg(path: Path, *, layer: str | None = None) -> list[Contour]:
         from svgelements import SVG
     except ImportError:
         raise UsageError("SVG drawings need svgelements: pip install 'jurystrut[drawing]'") from None
-    try:
-        drawing = SVG.parse(str(path), ppi=_DOTS, reify=True)
-    except (OSError, ParseError, ValueError) as error:
-        raise UsageError(f"{path}: cannot be read as SVG: {error}") from None
+    data = opened(path)
+    plain_svg(data, path)
+    with understood(path, "SVG"):
+        drawing = SVG.parse(io.BytesIO(data), ppi=_DOTS, reify=True)
+        return measured(_cut(drawing, layer, path), path)
+
+
+def _cut(drawing: Any, layer: str | None, path: Path) -> Iterator[Contour]:
+    """The contours in the group that is cut. Raises UsageError where there is no such group."""
     if layer is None and any(_OWN in _names(group) for group in drawing.select(_is_group)):
         layer = _OWN
     if layer and not any(layer in _names(group) for group in drawing.select(_is_group)):
         raise UsageError(f"{path}: there is no group '{layer}'")
-    return [contour for shape in _shapes(drawing, layer, inside=layer is None) for contour in _contours(shape, path)]
+    for shape in _shapes(drawing, layer, inside=layer is None):
+        yield from _contours(shape, path)
 
 
 def _is_group(element: Any) -> bool:
@@ -59,10 +66,10 @@ def _names(group: Any) -> set[str]:
 
 
 def _shapes(group: Any, layer: str | None, *, inside: bool) -> Iterator[Any]:
-    from svgelements import Group, Shape
+    from svgelements import Group, Shape, Use
 
     for element in group:
-        if isinstance(element, Group):
+        if isinstance(element, (Group, Use)):  # a clone holds what it repeats
             yield from _shapes(element, layer, inside=inside or layer in _names(element))
         elif inside and isinstance(element, Shape):
             yield element
@@ -72,6 +79,8 @@ def _contours(shape: Any, path: Path) -> Iterator[Contour]:
     from svgelements import Path as Drawn
 
     whole = Drawn(shape).reify()
+    if len(whole) > MOST_PIECES // _PIECES:
+        raise UsageError(f"{path}: a path of {len(whole)} lines and curves; no panel has one")
     for part in whole.as_subpaths():
         places = list(_places(Drawn(part)))
         if len(places) < 3:

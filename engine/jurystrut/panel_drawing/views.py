@@ -7,9 +7,9 @@ free hatched, and each finding a number in a ring with its words below.
 from __future__ import annotations
 
 from collections import Counter
-from html import escape
 from typing import TYPE_CHECKING, NamedTuple
 
+from jurystrut.drawings.svg import escaped
 from jurystrut.panel_drawing.contours import Contour, corners_around, recorded_contours
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ class _View:
 
 def _text(x: float, y: float, words: str, size: float, anchor: str = "start") -> str:
     place = f'x="{x:.4f}" y="{y:.4f}" font-size="{size:.4f}" text-anchor="{anchor}"'
-    return f'<text {place} font-family="sans-serif">{escape(words)}</text>'
+    return f'<text {place} font-family="sans-serif">{escaped(words)}</text>'
 
 
 def write_views(panel: Panel, notes: Sequence[Note] = (), sheet: str | None = None) -> str:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from jurystrut.errors import Problem
 from jurystrut.positions import Position
 from jurystrut.reading.evidence import look_at
-from jurystrut.reading.files import RecordFile, record_files
+from jurystrut.reading.files import RecordFile, clashing, record_files
 from jurystrut.reading.memory import Memory
 from jurystrut.reading.overlay import lay_over, trial_file
 from jurystrut.reading.references import dangling, index_of
@@ -56,6 +56,7 @@ def read_files(files: Iterable[RecordFile], memory: Memory | None = None, trial:
             tree, found = parse(file.text, file.path)
         problems.extend(found)
         trees[file.path] = tree
+    problems.extend(clashing(trees))
     sections, found = gather(trees.items())
     problems.extend(found)
     changed, found = lay_over(sections, trial) if trial else ((), [])

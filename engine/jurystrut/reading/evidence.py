@@ -12,13 +12,14 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
-__all__ = ["look_at", "pictures"]
+__all__ = ["look_at", "made_small", "pictures"]
 
 _MOST_FILES = 20_000
 _MOST_BYTES = 256 * 1024 * 1024
 """What is read of all files together to compute digests; a file beyond it is not compared, and says so."""
 
 _SMALL_PICTURE, _LARGEST_PHOTO, _MOST_THUMBNAILS = 60_000, 40_000_000, 16_000_000
+_MOST_PIXELS = 24_000_000  # in memory at once; a JPEG of any camera is made smaller while it is read
 
 _PICTURES = {".png": "image/png", ".jpg": "image/jpeg", ".jpeg": "image/jpeg", ".webp": "image/webp"}
 _PICTURES |= {".gif": "image/gif", ".svg": "image/svg+xml"}
@@ -50,7 +51,8 @@ def _looked_at(root: Path, real_root: Path, path: str, most: int) -> EvidenceFil
             size = os.fstat(descriptor).st_size
             return EvidenceFile(path, size, _digest(file) if 0 < size <= most else None)
     except (OSError, RuntimeError, ValueError) as error:
-        return EvidenceFile(path, trouble=_reason(error))
+        twin = _twin(root, path) if isinstance(error, FileNotFoundError) else ""
+        return EvidenceFile(path, trouble=_reason(error) + twin)
 
 
 def _opened(root: Path, real_root: Path, path: str) -> int:
@@ -65,6 +67,15 @@ def _opened(root: Path, real_root: Path, path: str) -> int:
         os.close(descriptor)
         raise ValueError("it is no ordinary file")
     return descriptor
+
+
+def _twin(root: Path, path: str) -> str:
+    """A word on a file whose name looks the same but has its accented letters written as one sign, or as two."""
+    from unicodedata import normalize
+
+    other = next((name for form in ("NFC", "NFD") if (name := normalize(form, path)) != path), None)
+    there = other is not None and os.path.lexists(root / other)
+    return "; one with its accented letters written otherwise is there: write the name anew" if there else ""
 
 
 def _digest(file: Any) -> str:
@@ -96,14 +107,14 @@ def pictures(root: Path, evidence: Mapping[str, EvidenceFile]) -> dict[str, tupl
                 data = opened.read(_LARGEST_PHOTO)
         except (OSError, RuntimeError, ValueError):
             continue
-        thumbnail = (media, data) if len(data) <= _SMALL_PICTURE else _made_small(data)
+        thumbnail = (media, data) if len(data) <= _SMALL_PICTURE else made_small(data)
         if thumbnail and len(thumbnail[1]) <= left:
             left -= len(thumbnail[1])
             found[path] = thumbnail
     return found
 
 
-def _made_small(data: bytes) -> tuple[str, bytes] | None:
+def made_small(data: bytes) -> tuple[str, bytes] | None:
     """A photo no larger than a thumbnail is shown in print, upright; None where that cannot be done."""
     import io
     import warnings
@@ -118,9 +129,11 @@ def _made_small(data: bytes) -> tuple[str, bytes] | None:
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             with Image.open(io.BytesIO(data), formats=("JPEG", "PNG", "WEBP", "GIF")) as photo:
                 photo.draft("RGB", (640, 640))
+                if photo.width * photo.height > _MOST_PIXELS:  # a few bytes may stand for very many
+                    return None
                 upright = ImageOps.exif_transpose(photo).convert("RGB")
         upright.thumbnail((640, 640))
         upright.save(small, "JPEG", quality=80)
-    except (OSError, ValueError, SyntaxError, Image.DecompressionBombError, Image.DecompressionBombWarning):
+    except Exception:  # noqa: BLE001 - on broken files the library raises errors of every kind, and a page does without
         return None
     return "image/jpeg", small.getvalue()

@@ -12,9 +12,18 @@ from jurystrut.positions import Position
 from jurystrut.tree import LIMITS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
-__all__ = ["MOST_FILES", "RecordFile", "decoded", "is_record_name", "record_file", "record_files"]
+__all__ = [
+    "MOST_FILES",
+    "RecordFile",
+    "bytes_of",
+    "clashing",
+    "decoded",
+    "is_record_name",
+    "record_file",
+    "record_files",
+]
 
 MOST_FILES = 20_000
 """A repository with more record files is read up to there."""
@@ -74,6 +83,27 @@ def is_record_name(name: str) -> bool:
     return name.endswith((".yaml", ".yml")) and not name.startswith(".")
 
 
+def clashing(paths: Iterable[str]) -> Iterator[Problem]:
+    """A problem for each name that another system takes for an earlier one: there, one of the two files would be lost.
+
+    Some systems do not tell capitals from small letters, others write an accented letter as one sign or as two.
+    """
+    first: dict[str, str] = {}
+    for path in paths:
+        known = first.setdefault(_alike(path), path)
+        if known != path:
+            message = f"on some systems this name and '{known}' are one, and one of the two files is lost; rename it"
+            yield _problem(path, message)
+
+
+def _alike(path: str) -> str:
+    if path.isascii():
+        return path.lower()
+    from unicodedata import normalize
+
+    return normalize("NFC", normalize("NFC", path).casefold())
+
+
 def record_file(root: Path, path: str) -> RecordFile:
     """One file under `root`, read as carefully as all others."""
     return _read(root, root.resolve(), path)
@@ -84,7 +114,7 @@ def _read(root: Path, real_root: Path, path: str) -> RecordFile:
         real = (root / path).resolve(strict=True)
         if not real.is_relative_to(real_root):
             return RecordFile(path, "", _problem(path, "this link leads out of the repository; it is not followed"))
-        data = _bytes(real)
+        data = bytes_of(real, LIMITS.file_bytes)
     except (OSError, RuntimeError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         return RecordFile(path, "", _problem(path, f"cannot be read: {reason}"))
@@ -102,17 +132,15 @@ def decoded(path: str, data: bytes) -> RecordFile:
         return RecordFile(path, "", Problem(Position(path, line, column), message))
 
 
-def _bytes(path: Path) -> bytes:
-    """The file's bytes; a device, a pipe or more bytes than a record file may hold raise ValueError."""
+def bytes_of(path: Path, most: int) -> bytes:
+    """The bytes of an ordinary file; a device or a pipe, which may never end, or more than so many bytes raise ValueError."""
     descriptor = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
     with os.fdopen(descriptor, "rb") as file:
         if not stat.S_ISREG(os.fstat(descriptor).st_mode):
             raise ValueError("it is no ordinary file")
-        data = file.read(LIMITS.file_bytes + 1)
-    if len(data) > LIMITS.file_bytes:
-        raise ValueError(
-            f"it is larger than {LIMITS.file_bytes // (1024 * 1024)} MiB; spread the records over several files"
-        )
+        data = file.read(most + 1)
+    if len(data) > most:
+        raise ValueError(f"it is larger than {most / (1024 * 1024):.3g} MiB; nothing so large is read")
     return data
 
 

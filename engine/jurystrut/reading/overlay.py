@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from jurystrut.errors import Problem, UsageError
 from jurystrut.positions import Where
-from jurystrut.reading.files import RecordFile
+from jurystrut.reading.files import RecordFile, bytes_of
 from jurystrut.reading.messages import nearest
 from jurystrut.reading.sections import gather
 from jurystrut.tree import LIMITS, Listing, Mapping, parse
@@ -32,11 +32,8 @@ __all__ = ["lay_over", "trial_file"]
 def trial_file(path: Path) -> RecordFile:
     """Open the file of a trial; raises UsageError where it cannot be read."""
     try:
-        data = path.read_bytes()
-        if len(data) > LIMITS.file_bytes:
-            raise UsageError(f"{path} is too large for a trial")
-        return RecordFile(path.name, data.decode("utf-8"))
-    except (OSError, UnicodeDecodeError) as error:
+        return RecordFile(path.name, bytes_of(path, LIMITS.file_bytes).decode("utf-8"))
+    except (OSError, ValueError) as error:
         raise UsageError(f"{path} cannot be read as a trial: {error}") from None
 
 
@@ -79,17 +76,18 @@ def _laid(before: Tree, change: Tree, name: str, said: list[str]) -> Tree:
 
 def _exchanged(before: Tree, change: Tree) -> list[Mapping]:
     """The components on record that a trial gives another weight or arm, as taken out; the trial's go in on the same day."""
-    known = {str(record.get("id")): record for record in _components(before)}
+    known = {record["id"]: record for record in _components(before) if isinstance(record.get("id"), str)}
     tomorrow = (datetime.datetime.now().astimezone().date() + datetime.timedelta(days=1)).isoformat()
     found = []
     for record in _components(change):
-        there = known.get(str(record.get("id")))
+        id_ = record.get("id")
+        there = known.get(id_) if isinstance(id_, str) else None
         if there is None or {"since", "removed", "fitted"} & record.keys():
             continue
         if any(field in record and record[field] != there.get(field) for field in ("weight", "arm")):
             taken_out = Mapping()
             taken_out.update({key: value for key, value in there.items() if key != "equipment"})
-            taken_out.update({"id": f"{there['id']}-BEFORE", "removed": tomorrow})
+            taken_out.update({"id": f"{id_}-BEFORE", "removed": tomorrow})
             taken_out.where = there.where
             record["since"] = tomorrow
             found.append(taken_out)

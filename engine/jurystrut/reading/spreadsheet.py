@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 __all__ = ["Imported", "records_of"]
 
 _UNIT = re.compile(r"^(?P<name>.*?)\s*(?:[(\[]\s*(?P<unit>[^)\]]*?)\s*[)\]]|,\s*(?P<after>\w+))?$")
+_LONGEST_NAME = 200
 
 
 class Imported(NamedTuple):
@@ -39,7 +40,10 @@ def records_of(text: str, file: str, chosen: Mapping[str, str] | None = None, da
     or column is not there.
     """
     comma = _separator(text)
-    rows = list(csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=comma))
+    try:
+        rows = list(csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=comma))
+    except csv.Error as error:
+        raise UsageError(f"{file} is no table: {error}") from None
     sheet = _Sheet(file, day, decimal_comma=comma != ",")
     for number, row in enumerate(rows, start=1):
         if any(cell.strip() for cell in row):
@@ -59,7 +63,7 @@ class _Sheet:
         self.records: dict[str, list[str]] = {"components": [], "stations": []}
         self.weighings: dict[str, list[str]] = {}
         self.unread: list[str] = []
-        self.used: set[str] = set()
+        self.used: dict[str, int] = {}
 
     def take(self, number: int, row: Sequence[str], table: Table | None) -> None:
         """One row that holds something: names, units, or a record."""
@@ -142,7 +146,7 @@ def _separator(text: str) -> str:
 
 def _table(row: Sequence[str], chosen: Mapping[str, str]) -> Table | None:
     """The table whose columns this row names; None where it names none."""
-    matches = [_UNIT.match(cell.strip()) for cell in row]
+    matches = [_UNIT.match(cell.strip()) if len(cell) <= _LONGEST_NAME else None for cell in row]
     names = [match["name"].strip().lower() if match else "" for match in matches]
     for kind in KINDS:
         found = _columns(kind, names, row, chosen)

@@ -96,6 +96,7 @@ _WORDS: dict[str, dict[str, tuple[str, ...]]] = {
     },
 }
 """What a cell of these columns means."""
+_LONGEST_CELL = 2000
 _MUST_BE_KNOWN = {"kind", "wheel"}
 _NOT_A_FIELD = {"day"}
 _WITHOUT_IDS = {"scales"}
@@ -129,10 +130,14 @@ def is_quantity(text: str, kind: type[Quantity]) -> bool:
     return True
 
 
-def row_of(row: Sequence[str], table: Table, used: set[str], *, decimal_comma: bool) -> tuple[str | None, list[str]]:
+def row_of(
+    row: Sequence[str], table: Table, used: dict[str, int], *, decimal_comma: bool
+) -> tuple[str | None, list[str]]:
     """One record on one line, and what could not be read of it; no record where it is none, or a cell cannot be read."""
     name = "wheel" if table.kind.name == "scales" else "what"
     what = cell_of(row, table, name) or cell_of(row, table, "id")
+    if any(len(cell) > _LONGEST_CELL for cell in row):
+        return None, [f"a cell of more than {_LONGEST_CELL} characters; kept as a comment"]
     if _TOTALS.match(what):
         return None, [f"'{plain(what)}' is no part; kept as a comment"]
     fields, problems = _quantities(row, table, decimal_comma=decimal_comma)
@@ -207,14 +212,15 @@ def _why(field: str, cell: str, quantity: str, kind: type[Quantity]) -> str:
     return f"{field} '{plain(cell)}'"
 
 
-def _id(text: str, used: set[str]) -> str:
-    """An id made of the words, once in the file."""
-    stem = re.sub("[^A-Z0-9_]+", "-", text.upper()).strip("-_")[:56] or "PART"
-    found = next(
-        id_ for number in range(1, len(used) + 2) if (id_ := stem if number == 1 else f"{stem}-{number}") not in used
-    )
+def _id(text: str, used: dict[str, int]) -> str:
+    """An id made of the words, once in the file; `used` holds the last number behind each."""
+    stem = re.sub("[^A-Z0-9_]+", "-", text.upper())[:56].strip("-_") or "PART"
+    found = stem
+    while found in used:
+        used[stem] += 1
+        found = f"{stem}-{used[stem]}"
+    used[found] = 1
     assert re.fullmatch(ID_PATTERN, found)
-    used.add(found)
     return found
 
 

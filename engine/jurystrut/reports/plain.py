@@ -26,7 +26,8 @@ _COLOURS = {Verdict.FAIL: "31;1", Verdict.NO_DATA: "35", Verdict.WARN: "33", Ver
 # What a terminal or the log of a build service would obey rather than show (`::error::` at the start of a line, `##[group]`
 # anywhere), and what would make text read otherwise than it is.
 _UNSAFE = re.compile(
-    "[\x00-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]" + r"|(?<!\S)::|##\["
+    "[\x00-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\ufffe\uffff\ud800-\udfff"
+    "\U000e0000-\U000e007f]" + r"|(?<!\S)::|##\["
 )
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import partial
-from math import inf
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.rulebook import (

@@ -33,7 +33,9 @@ STATUS = {
 _OPEN = (Verdict.FAIL, Verdict.NO_DATA, Verdict.WARN)
 _MOST_FINDINGS = 60
 # Characters that no page may hold, or that would make its words read otherwise than they are.
-_UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff\ud800-\udfff]")
+_UNSEEN = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff\ud800-\udfff]"
+)
 
 
 class Shown(NamedTuple):
@@ -56,8 +58,11 @@ class Domain(NamedTuple):
 
 
 def visible(value: Any) -> Any:
-    """Words with every unseen character replaced by a sign that shows; anything else as it is."""
-    return _UNSEEN.sub("\ufffd", value) if type(value) is str else value
+    """What is printed, places and quantities among it, with every unseen character replaced by a sign that shows.
+
+    A drawing, which was cleaned when it was made, stays as it is.
+    """
+    return value if hasattr(value, "__html__") else _UNSEEN.sub("\ufffd", str(value))
 
 
 def word(verdict: Verdict) -> str:
