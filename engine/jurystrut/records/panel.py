@@ -209,11 +209,6 @@ class Item(Named):
     """The side from which it goes into its hole; a body mounted from the rear may be wider than the hole, for example rear."""
     connector: Length | None = None
     """Room wanted behind its depth for connectors and bends, where `depth` does not hold it, for example 1.5 in."""
-    shows: tuple[
-        Literal["attitude", "airspeed", "altitude", "direction", "vertical-speed", "turn", "slip", "engine", "other"],
-        ...,
-    ] = ()
-    """What it shows the pilot, for example [airspeed]."""
     function: (
         Literal[
             "throttle",
