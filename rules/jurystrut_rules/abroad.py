@@ -1,19 +1,20 @@
 """What do other authorities publish for these flights, as far as it was read?
 
-Few items are known, some from editions that were replaced. They show that American lists do not carry over; the local authority
-decides. Everything American is a yardstick for such an aircraft.
+Few items are known, some from editions that were replaced; they stand in a table, each with its source. They show that American
+lists do not carry over; the local authority decides. Everything American is a yardstick for such an aircraft.
 """
 
 from __future__ import annotations
 
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.rulebook import (
     Finding,
     Stage,
     Verdict,
     at_least,
+    fact,
     fails,
     no_data,
     not_applicable,
@@ -27,27 +28,22 @@ from jurystrut_rules.operations.lamps import counted_as_lit
 from jurystrut_rules.operations.limitations import limitations_on, named
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Electrical
-    from jurystrut.records.lighting import Lighting
+    from jurystrut.records.lighting import Light, Lighting
     from jurystrut.records.markings import Markings
+    from jurystrut.rulebook import Spot
     from jurystrut_rules.operations.equipment import Equipment
 
 __all__ = [
+    "abroad",
+    "asked_in_australia",
+    "asked_in_britain",
+    "asked_in_canada",
+    "asked_in_europe",
     "authority_is_known",
-    "british_permit_allows_night",
-    "british_permit_is_placarded",
-    "canadian_day_list",
-    "canadian_flasher_shows_far_enough",
-    "canadian_instrument_list",
-    "canadian_lights_at_night",
-    "canadian_night_list",
-    "european_day_list",
-    "european_flasher_is_lit",
-    "european_night_list",
-    "old_australian_list",
 ]
 
 _ASK = {
@@ -84,227 +80,225 @@ def authority_is_known(aircraft: Aircraft) -> Iterator[Finding]:
         yield warns("aircraft", message, where)
 
 
+class _Item(NamedTuple):
+    """One published item: who asks for it, for which flight, and where it is looked for."""
+
+    authorities: str
+    flight: str
+    item: str
+    look: str
+    for_: str
+    asks: str
+    by: str
+    worst: str
+
+    def lacks(self, message: str, *where: Spot, remedy: str) -> Finding:
+        """The finding on an item that is not there."""
+        said = fails if self.worst == "fail" else warns
+        return said(self.item, message, *where, remedy=remedy)
+
+
 @cache
-def _rows(list_: str) -> tuple[dict[str, str | None], ...]:
-    return tuple(row for row in read_table(TABLES / "abroad.yaml").rows if row["list"] == list_)
+def _items() -> tuple[_Item, ...]:
+    columns = [field.rstrip("_") for field in _Item._fields]
+    rows = read_table(TABLES / "abroad.yaml").rows
+    return tuple(_Item(*(str(row[column]) for column in columns)) for row in rows)
 
 
-def _listed(list_: str, source: str, flight: str, aircraft: Aircraft, equipment: Equipment) -> Iterator[Finding]:
-    here = aircraft.at("operations")
-    if aircraft.operations and flight not in aircraft.operations:
-        yield not_applicable("aircraft", f"{flight} is not intended", here)
-        return
-    for row in _rows(list_):
-        found = equipment.of(str(row["provides"]))
-        asked = f"{source} lists {row['asks']}"
-        if found:
-            yield passes(str(row["item"]), f"{asked}: {found[0].how}", found[0].where)
-        elif equipment.complete:
-            yield fails(str(row["item"]), f"{asked}, and no record is one", here, remedy="Fit one, and record it.")
-        else:
-            yield no_data(str(row["item"]), f"{asked}; the panel is not recorded", here, remedy="Record it.")
+class _Aboard(NamedTuple):
+    """The records that items are looked for in; None where a section is not recorded."""
+
+    aircraft: Aircraft
+    equipment: Equipment | None
+    lighting: Lighting | None
+    markings: Markings | None
+    electrical: Electrical | None
 
 
-@rule(
-    "abroad/ca-day-vfr",
-    title="Canada: VFR by day",
-    asks="Is what 605.14 lists for VFR by day on record?",
-    references=("ca-605-14", "own-equipment-names"),
-    due=Stage.SYSTEMS,
-    remedy="Fit it, and record it.",
-    at_worst=Verdict.WARN,
-    only_for=("CA",),
-)
-def canadian_day_list(aircraft: Aircraft, equipment: Equipment) -> Iterator[Finding]:
-    """Known from memory alone, so a missing item is a warning; engine gauges are left to the American list."""
-    yield from _listed("ca-day", "605.14, from memory,", "day-vfr", aircraft, equipment)
+@fact
+def abroad(
+    aircraft: Aircraft,
+    equipment: Equipment | None = None,
+    lighting: Lighting | None = None,
+    markings: Markings | None = None,
+    electrical: Electrical | None = None,
+) -> list[Finding]:
+    """The findings on all items of the aircraft's own authority, in the table's order."""
+    return list(_asked(_Aboard(aircraft, equipment, lighting, markings, electrical)))
 
 
-@rule(
-    "abroad/ca-night-vfr",
-    title="Canada: VFR by night",
-    asks="Where night VFR is intended, is what 605.16(1) lists on record?",
-    references=("ca-605-16", "own-equipment-names"),
-    due=Stage.SYSTEMS,
-    remedy="Fit it, or intend day flight only.",
-    only_for=("CA",),
-)
-def canadian_night_list(aircraft: Aircraft, equipment: Equipment) -> Iterator[Finding]:
-    """605.16(1) was read as in force on 22 March 2006; it is longer than the American list, and its words are not limited to a
-    category of certificate. Look up the version in force.
-    """
-    yield from _listed("ca-night", "605.16(1)", "night-vfr", aircraft, equipment)
+def _asked(aboard: _Aboard) -> Iterator[Finding]:
+    flights = aboard.aircraft.operations
+    for item in _items():
+        if aboard.aircraft.authority in item.authorities.split():
+            if flights and item.flight != "any" and item.flight not in flights:
+                here = aboard.aircraft.at("operations")
+                yield not_applicable(item.item, f"{item.flight} is not intended; by {item.by}", here)
+            else:
+                yield from _LOOK[item.look](item, aboard)
 
 
-@rule(
-    "abroad/ca-night-lights",
-    title="Canada: lights by night",
-    asks="Where night VFR is intended, are the lights of 605.16(1) there?",
-    references=("ca-605-16",),
-    due=Stage.SYSTEMS,
-    remedy="Fit it, or intend day flight only.",
-    only_for=("CA",),
-)
-def canadian_lights_at_night(aircraft: Aircraft, lighting: Lighting) -> Iterator[Finding]:
-    """605.16(1)(i), (j) and (k), as in force in 2006: lighting for all instruments, a landing light when carrying passengers,
-    position and anti-collision lights. An aircraft of more than one seat is taken to carry passengers.
-    """
-    here = aircraft.at("operations")
-    if "night-vfr" not in aircraft.operations:
-        yield not_applicable("aircraft", "night VFR is not intended", here)
-        return
-    wanted = ["instrument", "position-left", "position-right", "position-tail", "anti-collision"]
-    if aircraft.seats != 1:
-        wanted.append("landing")
-    for function in wanted:
-        light = next((light for light in lighting.lights if light.function == function), None)
-        if light:
-            yield passes(function, f"605.16(1) asks for it by night: {light.id}", light.at())
-        else:
-            message = "605.16(1) asks for it by night, and none is recorded"
-            yield fails(function, message, here, lighting.at("lights"))
+def _equipment(item: _Item, aboard: _Aboard) -> Iterator[Finding]:
+    here, found = aboard.aircraft.at("operations"), aboard.equipment.of(item.for_) if aboard.equipment else []
+    if found:
+        yield passes(item.item, f"{item.asks}, asked for by {item.by}: {found[0].how}", found[0].where)
+    elif aboard.equipment and aboard.equipment.complete:
+        message = f"{item.by} lists {item.asks}, and no record is one"
+        yield item.lacks(message, here, remedy="Fit one, and record it.")
+    else:
+        message = f"{item.by} lists {item.asks}; the panel is not recorded"
+        yield no_data(item.item, message, here, remedy="Record it.")
 
 
-@rule(
-    "abroad/ca-flasher-angle",
-    title="Canada: anti-collision light above and below",
-    asks="Does each anti-collision light show 30 degrees above and below?",
-    references=("ca-625-light",),
-    due=Stage.SYSTEMS,
-    remedy="Fit one that shows farther up and down.",
-    only_for=("CA",),
-)
-def canadian_flasher_shows_far_enough(lighting: Lighting) -> Iterator[Finding]:
-    """Standard 625, revised in 1996, asks for 30 degrees, where American text since 1977 says 75."""
-    lights = [light for light in lighting.lights if light.function == "anti-collision"]
-    if not lights:
-        yield not_applicable("aircraft", "no anti-collision light is recorded", lighting.at("lights"))
-    for light in lights:
+def _lights(item: _Item, aboard: _Aboard, function: str) -> list[Light] | Finding:
+    """The lights of a function, or that no lights are recorded."""
+    if aboard.lighting is None and "lighting" not in aboard.aircraft.without:
+        return no_data(item.item, f"{item.by} lists {item.asks}; the lights are not recorded", aboard.aircraft.at())
+    return [light for light in (aboard.lighting.lights if aboard.lighting else ()) if light.function == function]
+
+
+def _light(item: _Item, aboard: _Aboard) -> Iterator[Finding]:
+    lights = _lights(item, aboard, item.for_)
+    if isinstance(lights, Finding):
+        yield lights
+    elif lights:
+        yield passes(item.item, f"{item.asks}, asked for by {item.by}: {lights[0].id}", lights[0].at())
+    else:
+        message = f"{item.by} lists {item.asks}, and no {item.for_} light is recorded"
+        where = (aboard.lighting or aboard.aircraft).at("lights" if aboard.lighting else "without")
+        yield item.lacks(message, aboard.aircraft.at("operations"), where, remedy="Fit one, or intend other flights.")
+
+
+def _light_with_passengers(item: _Item, aboard: _Aboard) -> Iterator[Finding]:
+    """An aircraft of more than one seat is taken to carry passengers."""
+    if aboard.aircraft.seats == 1:
+        yield not_applicable(item.item, "a single-seat aircraft carries no passenger", aboard.aircraft.at("seats"))
+    else:
+        yield from _light(item, aboard)
+
+
+def _each_flasher(item: _Item, aboard: _Aboard, judge: Callable[[Light], Finding]) -> Iterator[Finding]:
+    lights = _lights(item, aboard, "anti-collision")
+    if isinstance(lights, Finding):
+        yield lights
+    elif lights:
+        yield from map(judge, lights)
+    else:
+        yield not_applicable(item.item, "no anti-collision light is recorded", aboard.aircraft.at())
+
+
+def _degrees_up_and_down(item: _Item, aboard: _Aboard) -> Iterator[Finding]:
+    def shows(light: Light) -> Finding:
         angles = [angle for angle in (light.covers_above, light.covers_below) if angle is not None]
         if len(angles) < 2:
             message = "how far above and below it shines is not recorded"
-            yield no_data(light.id, message, light.at(), remedy="Record 'covers_above' and 'covers_below'.")
-        else:
-            least = min(angle.to("deg") for angle in angles)
-            message = f"it shows {least:g} degrees above and below at least"
-            yield at_least(light.id, least, 30.0, "deg", message, light.at("covers_above"))
+            return no_data(light.id, message, light.at(), remedy="Record 'covers_above' and 'covers_below'.")
+        least = min(angle.to("deg") for angle in angles)
+        message = f"it shows {least:g} degrees above and below at least; {item.by} asks for {item.asks}"
+        otherwise = Verdict(item.worst)
+        where = light.at("covers_above")
+        remedy = "Fit one that shows farther up and down."
+        return at_least(light.id, least, float(item.for_), "deg", message, where, otherwise=otherwise, remedy=remedy)
+
+    return _each_flasher(item, aboard, shows)
+
+
+def _counted_as_lit(item: _Item, aboard: _Aboard) -> Iterator[Finding]:
+    loads = {load.id: load for load in aboard.electrical.loads} if aboard.electrical else {}
+    return _each_flasher(item, aboard, lambda light: counted_as_lit(light, loads, item.by))
+
+
+def _placard(item: _Item, aboard: _Aboard) -> Iterator[Finding]:
+    markings = aboard.markings
+    if markings is None:
+        message = f"{item.by} asks for {item.asks}; the markings are not recorded"
+        yield no_data(item.item, message, aboard.aircraft.at(), remedy="Record them.")
+        return
+    placard = next((one for one in markings.placards if one.purpose == item.for_), None)
+    if placard:
+        yield passes(item.item, f"{placard.id} reads {placard.text}", placard.at("text"))
+    else:
+        remedy = "Add one, in the words of the permit."
+        message = f"{item.by} asks for {item.asks}, and none is recorded"
+        yield item.lacks(message, markings.at("placards"), remedy=remedy)
+
+
+def _permission(item: _Item, aboard: _Aboard) -> Iterator[Finding]:
+    allowing = next((one for one in limitations_on(aboard.aircraft, item.for_) if one.says == "allows"), None)
+    if allowing:
+        yield passes(item.item, f"{named(allowing)} allows it", allowing.at("says"))
+    else:
+        remedy = "Ask the authority, or intend VFR by day only; record its permission as an operating limitation."
+        message = f"{item.by} asks for {item.asks}, and none is recorded"
+        yield item.lacks(message, aboard.aircraft.at("operations"), remedy=remedy)
+
+
+_LOOK: dict[str, Callable[[_Item, _Aboard], Iterator[Finding]]] = {
+    "equipment": _equipment,
+    "light": _light,
+    "light-with-passengers": _light_with_passengers,
+    "degrees-up-and-down": _degrees_up_and_down,
+    "counted-as-lit": _counted_as_lit,
+    "placard": _placard,
+    "permission": _permission,
+}
 
 
 @rule(
-    "abroad/ca-ifr",
-    title="Canada: flight by instruments",
-    asks="Where IFR is intended, is what Canada lists for it on record?",
-    references=("ca-605-18", "own-equipment-names"),
+    "abroad/canada",
+    title="Canada: what its rules list",
+    asks="Is what the Canadian Aviation Regulations list for the intended flights on record?",
+    references=("ca-605-16", "ca-605-14", "ca-605-18", "ca-625-light", "own-equipment-names"),
     due=Stage.SYSTEMS,
-    remedy="Fit it, or intend VFR only.",
-    at_worst=Verdict.WARN,
+    remedy="Fit it, and record it, or intend other flights.",
     only_for=("CA",),
 )
-def canadian_instrument_list(aircraft: Aircraft, equipment: Equipment) -> Iterator[Finding]:
-    """The list was read without its number, so it warns. Pitot heat, alternate static source and the warning of gyroscope power
-    are asked for too and not looked at.
+def asked_in_canada(abroad: list[Finding]) -> Iterator[Finding]:
+    """605.16(1), night VFR, was read as in force on 22 March 2006, and standard 625 on anti-collision lights as of 1996: what is
+    listed there and is not aboard fails. 605.14, from memory, and the list for instrument flight, read without its number,
+    warn. The night list is longer than the American one, and its words are not limited to a category of certificate; its spare
+    fuses are for `electrical/spare-fuses`. Of the list for instrument flight pitot heat, alternate static source and the
+    warning of gyroscope power are not looked at.
     """
-    yield from _listed("ca-ifr", "the Canadian list", "ifr", aircraft, equipment)
+    yield from abroad
 
 
 @rule(
-    "abroad/gb-permit-placard",
-    title="United Kingdom: warning placard",
-    asks="Does a warning placard stand in full view of the occupants?",
-    references=("gb-ano-23",),
+    "abroad/britain",
+    title="United Kingdom: what its rules list",
+    asks="Is what the United Kingdom asks of an aircraft on a national permit to fly on record?",
+    references=("gb-ano-23", "gb-night-policy", "eu-nco-120", "eu-sera-3215", "own-equipment-names"),
     due=Stage.SYSTEMS,
-    remedy="Add one, in the words of the permit.",
+    remedy="Ask the authority.",
     at_worst=Verdict.WARN,
     only_for=("GB",),
 )
-def british_permit_is_placarded(markings: Markings) -> Iterator[Finding]:
-    """Article 23(4) of the order of 2009, since replaced: an aircraft on a national permit to fly carries it."""
-    placard = next((placard for placard in markings.placards if placard.purpose == "passenger-warning"), None)
-    if placard:
-        yield passes(placard.id, f"it reads {placard.text}", placard.at("text"))
-    else:
-        yield fails("aircraft", "no placard warns the occupants", markings.at("placards"))
-
-
-@rule(
-    "abroad/gb-permit-night",
-    title="United Kingdom: night and IFR on a permit",
-    asks="Where night or IFR is intended, is the CAA's permission on record?",
-    references=("gb-ano-23", "gb-night-policy"),
-    due=Stage.SYSTEMS,
-    remedy="Ask the CAA, or intend VFR by day only; record its permission as an operating limitation.",
-    at_worst=Verdict.WARN,
-    only_for=("GB",),
-)
-def british_permit_allows_night(aircraft: Aircraft) -> Iterator[Finding]:
-    """Article 23(5) of the order of 2009, since replaced: by day and VFR only, unless the CAA permits otherwise; it clears
-    aircraft case by case.
+def asked_in_britain(abroad: list[Finding]) -> Iterator[Finding]:
+    """Article 23 of the order of 2009, since replaced: an aircraft on a national permit carries a warning placard, and flies by
+    day and VFR only unless the authority permits otherwise, case by case. The European rules were kept.
     """
-    more = [flight for flight in aircraft.operations if flight != "day-vfr"]
-    if not more:
-        yield not_applicable("aircraft", "VFR by day only is intended", aircraft.at("operations"))
-    for flight in more:
-        allowing = next((one for one in limitations_on(aircraft, flight) if one.says == "allows"), None)
-        if allowing:
-            yield passes(flight, f"{named(allowing)} allows it", allowing.at("says"))
-        else:
-            yield fails(flight, "no permission for it is recorded", aircraft.at("operations"))
+    yield from abroad
 
 
 @rule(
-    "abroad/eu-flasher-lit",
-    title="Europe: anti-collision light by day",
-    asks="Is every anti-collision light counted as lit by day too?",
-    references=("eu-sera-3215",),
+    "abroad/europe",
+    title="Europe: what its rules list",
+    asks="Is what Part-NCO and SERA list for the intended flights on record?",
+    references=("eu-nco-120", "eu-sera-3215", "own-equipment-names"),
     due=Stage.SYSTEMS,
-    remedy="Put the light's full share into 'duty' of its load.",
+    remedy="Ask the authority of the state of registry.",
     at_worst=Verdict.WARN,
-    only_for=("EU", "GB"),
+    only_for=("EU",),
 )
-def european_flasher_is_lit(lighting: Lighting, electrical: Electrical) -> Iterator[Finding]:
-    """SERA.3215(d), as quoted: those that are fitted are shown in flight by day as well. The United Kingdom kept these rules."""
-    lights = [light for light in lighting.lights if light.function == "anti-collision"]
-    if not lights:
-        yield not_applicable("aircraft", "no anti-collision light is recorded", lighting.at("lights"))
-    loads = {load.id: load for load in electrical.loads}
-    for light in lights:
-        yield counted_as_lit(light, loads, "SERA.3215(d)")
-
-
-@rule(
-    "abroad/eu-day-vfr",
-    title="Europe: VFR by day",
-    asks="Is what Part-NCO lists for VFR by day on record?",
-    references=("eu-nco-120", "own-equipment-names"),
-    due=Stage.SYSTEMS,
-    remedy="Fit it, and record it.",
-    at_worst=Verdict.WARN,
-    only_for=("EU", "GB"),
-)
-def european_day_list(aircraft: Aircraft, equipment: Equipment) -> Iterator[Finding]:
-    """NCO.IDE.A.120(a), a yardstick: amateur-built aircraft are national ones, outside these rules (memory)."""
-    yield from _listed("nco-day", "NCO.IDE.A.120(a)", "day-vfr", aircraft, equipment)
-
-
-@rule(
-    "abroad/eu-night-vfr",
-    title="Europe: VFR by night",
-    asks="Where night VFR is intended, is what Part-NCO lists on record?",
-    references=("eu-nco-120", "own-equipment-names"),
-    due=Stage.SYSTEMS,
-    remedy="Fit it, or intend day flight only.",
-    at_worst=Verdict.WARN,
-    only_for=("EU", "GB"),
-)
-def european_night_list(aircraft: Aircraft, equipment: Equipment) -> Iterator[Finding]:
-    """NCO.IDE.A.120(b), a yardstick: amateur-built aircraft are national ones, outside these rules (memory). A warning of lost
-    gyroscope power is asked for too and not looked at.
+def asked_in_europe(abroad: list[Finding]) -> Iterator[Finding]:
+    """NCO.IDE.A.120 is a yardstick: amateur-built aircraft are national ones, outside these rules (memory). Its warning of lost
+    gyroscope power is not looked at. SERA.3215(d), as quoted, has fitted anti-collision lights lit in flight by day as well.
     """
-    yield from _listed("nco-night", "NCO.IDE.A.120(b)", "night-vfr", aircraft, equipment)
+    yield from abroad
 
 
 @rule(
-    "abroad/au-visual",
+    "abroad/australia",
     title="Australia: visual flight",
     asks="Is what the superseded order listed for visual flight on record?",
     references=("au-cao-20-18", "own-equipment-names"),
@@ -313,7 +307,6 @@ def european_night_list(aircraft: Aircraft, equipment: Equipment) -> Iterator[Fi
     at_worst=Verdict.WARN,
     only_for=("AU",),
 )
-def old_australian_list(aircraft: Aircraft, equipment: Equipment) -> Iterator[Finding]:
+def asked_in_australia(abroad: list[Finding]) -> Iterator[Finding]:
     """Civil Aviation Order 20.18, superseded and known at second hand; what replaced it was not read."""
-    yield from _listed("au-day", "the superseded order 20.18", "day-vfr", aircraft, equipment)
-    yield from _listed("au-night", "the superseded order 20.18, by night,", "night-vfr", aircraft, equipment)
+    yield from abroad

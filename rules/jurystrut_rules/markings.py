@@ -10,8 +10,6 @@ from jurystrut.rulebook import (
     MissingRecord,
     Stage,
     Verdict,
-    at_least,
-    at_most,
     between,
     fails,
     no_data,
@@ -24,20 +22,16 @@ from jurystrut.rulebook import (
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from jurystrut.quantities import Mass
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.fuel import Fuel
-    from jurystrut.records.markings import Markings, Placard, RegistrationMarks
-    from jurystrut.records.weights import Station, Weights
+    from jurystrut.records.markings import Markings, Placard
 
 __all__ = [
-    "baggage_is_placarded",
     "day_vfr_placard_agrees",
     "experimental_word_is_there",
     "filler_names_fuel",
     "passengers_are_warned",
     "plate_identifies_aircraft",
-    "registration_marks_are_high_enough",
 ]
 
 
@@ -138,51 +132,6 @@ def experimental_word_is_there(markings: Markings) -> Iterator[Finding]:
     yield between("registration-marks", height, _WORD_LEAST_IN, _WORD_MOST_IN, "in", message, where, remedy=remedy)
 
 
-_SMALL_IN, _LARGE_IN, _SMALL_UP_TO_KT = 3.0, 12.0, 180.0  # 14 CFR 45.29(b)(1)
-
-
-@rule(
-    "markings/registration-height",
-    title="Height of the registration marks",
-    asks="Are the registration marks high enough for the aircraft's speed, and do they read as registered?",
-    references=("45-29-b", "45-22", "45-23-a"),
-    due=Stage.INSPECTION,
-    remedy="Paint them in the height asked for.",
-)
-def registration_marks_are_high_enough(aircraft: Aircraft, markings: Markings) -> Iterator[Finding]:
-    """12 inches, or 3 inches on an amateur-built aircraft whose maximum cruising speed is within 180 knots calibrated. A
-    replica of a shape at least 30 years old may have 2 inches by 45.22(b): record a deviation.
-    """
-    marks = markings.registration_marks
-    if marks is None or marks.height is None:
-        raise MissingRecord(
-            "the height of the registration marks is not recorded", marks.at() if marks else markings.at()
-        )
-    limits = aircraft.limits
-    if limits is None or limits.maximum_cruise is None:
-        message = "aircraft.limits.maximum_cruise is not recorded; the height depends on it"
-        raise MissingRecord(message, (limits or aircraft).at(), marks.at())
-    slow = limits.maximum_cruise.to("kt") <= _SMALL_UP_TO_KT * (1 + 1e-9)
-    wanted = _SMALL_IN if slow else _LARGE_IN
-    cruise = limits.maximum_cruise
-    message = f"the marks are {marks.height} high; {wanted:g} in is asked for at a maximum cruise of {cruise}"
-    where = (marks.at("height"), limits.at("maximum_cruise"))
-    remedy = f"Paint them {wanted:g} in high."
-    yield at_least("registration-marks", marks.height.to("in"), wanted, "in", message, *where, remedy=remedy)
-    yield _reads_as_registered(marks, aircraft)
-
-
-def _reads_as_registered(marks: RegistrationMarks, aircraft: Aircraft) -> Finding:
-    where = (marks.at("text"), aircraft.at("registration"))
-    if marks.text is None or aircraft.registration is None:
-        lacking = "what the marks read" if marks.text is None else "aircraft.registration"
-        return no_data("registration", f"{lacking} is not recorded", *where, remedy="Record it.")
-    message = f"the marks read {marks.text}, and the registration is {aircraft.registration}"
-    if marks.text == aircraft.registration:
-        return passes("registration", message, *where)
-    return fails("registration", message, *where, remedy="Correct one of the two.")
-
-
 @rule(
     "markings/data-plate",
     title="Identification plate",
@@ -253,43 +202,3 @@ def _says(text: str, wanted: str) -> bool:
     have = set(_WORD.findall(text.lower()))
     asked = _WORD.findall(wanted.lower())
     return bool(asked) and have.issuperset(word for word in asked if word[0].isdigit() or word == asked[0])
-
-
-@rule(
-    "markings/baggage-placard",
-    title="Baggage placard",
-    asks="Does a placard at every baggage space give the weight that it may hold?",
-    references=("23-1557", "91-9"),
-    due=Stage.SYSTEMS,
-    remedy="Add a placard with the limit, and name the station in 'beside'.",
-    at_worst=Verdict.WARN,
-)
-def baggage_is_placarded(markings: Markings, weights: Weights) -> Iterator[Finding]:
-    """Old 23.1557(a), a yardstick, wants the limit of content and weight at each baggage space. The number on the placard may
-    not be more than the station's maximum.
-    """
-    stations = [station for station in weights.stations if station.kind == "baggage"]
-    beside = {placard.beside: placard for placard in _placards(markings, "baggage")}
-    if not stations:
-        yield not_applicable("aircraft", "no baggage space is recorded", weights.at())
-    for station in stations:
-        placard = beside.get(station.id)
-        if station.maximum is None:
-            yield no_data(station.id, "the most that it may hold is not recorded", station.at())
-        elif placard is None:
-            message = "no placard stands beside this baggage space"
-            yield warns(station.id, message, station.at(), markings.at("placards"))
-        else:
-            yield _no_more(station, station.maximum, placard)
-
-
-def _no_more(station: Station, maximum: Mass, placard: Placard) -> Finding:
-    where = (placard.at("text"), station.at("maximum"))
-    found = re.search(r"([0-9]+(?:\.[0-9]+)?) ?(lb|kg)", placard.text.lower())
-    if not found:
-        message = f"its placard reads {placard.text}: no weight in lb or kg"
-        return warns(station.id, message, *where, remedy=f"Add {maximum} to its words.")
-    unit = found[2]
-    message = f"its placard reads {placard.text}; the space may hold {maximum}"
-    remedy = f"Make it read {maximum}, or less."
-    return at_most(station.id, float(found[1]), maximum.to(unit), unit, message, *where, remedy=remedy)

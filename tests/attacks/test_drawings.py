@@ -161,7 +161,7 @@ def test_a_row_of_blocks_is_resolved(tmp_path: Path) -> None:
     """Three columns and two rows of one hole: six holes for the cutter, and not one."""
     path = tmp_path / "panel.dxf"
     path.write_text(drawing(insert("A", 70, 3, 71, 2, 44, 2, 45, 1.5), block("A", circle(0.25))))
-    found = sorted(contour.circle for contour in read_dxf(path, unit="in") if contour.circle)
+    found = sorted(contour.circle for contour in read_dxf(path, unit="in").contours if contour.circle)
     assert found == [(2.0 * column, 1.5 * row, 0.25) for column in range(3) for row in range(2)]
 
 

@@ -1,17 +1,24 @@
-"""Prints how long the panel's rules take, from 1,250 items to 10,000: `python tests/benchmarks/panel.py`.
+"""Prints how long the panel's rules take, from 1,250 items to 10,000, and its drawing: `python tests/benchmarks/panel.py`.
 
-Twice the items should take twice the time.
+Twice the items should take twice the time: to judge, to write as DXF, to read again, and to hold against the records.
 """
 
 from __future__ import annotations
 
 import gc
 import math
+import tempfile
 import time
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from jurystrut.judge import Rulebook, installed_packs, judge, load
+from jurystrut.panel_drawing.commands import compared, drawn
 from jurystrut.reading import read_files
 from jurystrut.reading.files import RecordFile
+
+if TYPE_CHECKING:
+    from jurystrut.records.project import Project
 
 SIZES = (1_250, 2_500, 5_000, 10_000)
 
@@ -44,6 +51,19 @@ def panel(items: int) -> str:
     return "\n".join([*lines, "  holes:", *holes, "  legends:", *legends, "  items:", *records, ""])
 
 
+def drawing(project: Project) -> str:
+    """How long it takes to draw the panel, to read the drawing, and to hold it against the records."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "panel.dxf"
+        start = time.process_time()
+        path.write_text(drawn(project, None), encoding="utf-8")
+        written = time.process_time()
+        comparison = compared(project, path, sheet=None, tolerance=0.001, unit=None, layer=None)
+        held = time.process_time()
+    agree = f"{comparison.agreeing} holes and {comparison.words} legends agree"
+    return f"drawn in {written - start:.2f} s, held against the records in {held - written:.2f} s: {agree}"
+
+
 def main() -> None:
     """Measure and print."""
     book = load(installed_packs())
@@ -62,6 +82,7 @@ def main() -> None:
             f"{size} items: {findings} findings in {seconds:.2f} s, {seconds / size * 1e6:.0f} us an item{growth}",
             flush=True,
         )
+        print(f"  {drawing(project)}", flush=True)
         earlier = seconds
 
 

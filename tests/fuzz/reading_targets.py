@@ -22,11 +22,12 @@ from jurystrut.gates import read_gates
 from jurystrut.judge import judge
 from jurystrut.panel_drawing.dxf import read_dxf
 from jurystrut.panel_drawing.svg import read_svg
-from jurystrut.reading import read_files, spreadsheet
+from jurystrut.reading import read_files
 from jurystrut.reading.evidence import made_small
 from jurystrut.reading.files import RecordFile, decoded
 from jurystrut.reading.overlay import lay_over
 from jurystrut.reading.sections import gather
+from jurystrut.reading.spreadsheet import records_of as sheet_records
 from jurystrut.reports import FORMATS, writer
 from jurystrut.testing import DAY, installed
 from jurystrut.tree import Listing, Mapping, parse
@@ -187,7 +188,7 @@ def trial(data: bytes) -> None:
 def spreadsheet(data: bytes) -> None:
     """What is made of a spreadsheet is YAML without a mistake, and every component of it stands."""
     try:
-        imported = spreadsheet.records_of(data.decode("utf-8", "replace"), "x.csv", {"arm": "FS"} if data[:1] == b"\0" else {})
+        imported = sheet_records(data.decode("utf-8", "replace"), "x.csv", {"arm": "FS"} if data[:1] == b"\0" else {})
     except UsageError as refused:
         _in_few_words(refused)
         return
@@ -254,7 +255,7 @@ def _scratch() -> Path:
 
 def dxf(data: bytes) -> None:
     """A drawing from another program is contours with finite corners, or refused."""
-    _drawing(data, ".dxf", lambda path: read_dxf(path, unit="in"))
+    _drawing(data, ".dxf", lambda path: read_dxf(path, unit="in").contours)
 
 
 def svg(data: bytes) -> None:

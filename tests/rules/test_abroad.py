@@ -2,30 +2,32 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from jurystrut.rulebook import Finding, Stage, Verdict
+import jurystrut_rules
+from jurystrut.rulebook import Finding, Stage, Verdict, read_table
 from jurystrut.testing import findings, installed, judged, the_finding
 
 PASS, WARN, FAIL, NO_DATA, NA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 AIRCRAFT = "aircraft: {{name: T, authority: {}, stage: systems, operations: [{}], seats: 2{}}}\n"
-LISTS = {  # rule, authority, flight: names that satisfy the list
-    ("ca-day-vfr", "CA", "day-vfr"): "altimeter/airspeed indicator/compass/tachometer/fuel gauge/clock",
-    ("ca-night-vfr", "CA", "night-vfr"): "sensitive altimeter/turn coordinator/directional gyro",
-    ("ca-ifr", "CA", "ifr"): "attitude indicator/vertical speed indicator/outside air temperature gauge/radio/NAV",
-    ("eu-day-vfr", "EU", "day-vfr"): "compass/clock/altimeter/airspeed indicator",
-    (
-        "eu-night-vfr",
-        "GB",
-        "night-vfr",
-    ): "turn coordinator/attitude indicator/vertical speed indicator/directional gyro",
-    (
-        "au-visual",
-        "AU",
-        "day-vfr",
-    ): "airspeed indicator/altimeter/compass/clock/turn coordinator/outside air thermometer",
+LISTS = {  # authority and flight: the list's items begin so, and names that satisfy it
+    ("CA", "day-vfr"): ("ca-", "altimeter/airspeed indicator/compass/tachometer/fuel gauge/clock"),
+    ("CA", "night-vfr"): ("ca-", "sensitive altimeter/turn coordinator/directional gyro"),
+    ("CA", "ifr"): ("ca-", "attitude indicator/vertical speed indicator/outside air temperature gauge/radio/NAV"),
+    ("EU", "day-vfr"): ("nco-", "compass/clock/altimeter/airspeed indicator"),
+    ("GB", "night-vfr"): (
+        "nco-",
+        "turn coordinator/attitude indicator/vertical speed indicator/directional gyro",
+    ),
+    ("AU", "day-vfr"): (
+        "au-",
+        "airspeed indicator/altimeter/compass/clock/turn coordinator/outside air thermometer",
+    ),
 }
+RULES = {"CA": "canada", "EU": "europe", "GB": "britain", "AU": "australia"}
 
 
 def panel(names: list[str]) -> str:
@@ -36,27 +38,55 @@ def panel(names: list[str]) -> str:
     return "panel:\n  items:\n" + "".join(items)
 
 
-def verdicts(rule: str, text: str) -> list[Verdict]:
-    return [finding.verdict for finding in findings(f"abroad/{rule}", text)]
+def asked(authority: str, text: str, *items: str) -> list[Verdict]:
+    """The verdicts on the items of an authority that begin so, in order."""
+    found = findings(f"abroad/{RULES[authority]}", text)
+    return [finding.verdict for finding in found if finding.subject.startswith(items or "")]
 
 
-@pytest.mark.parametrize(("rule", "authority", "flight"), LISTS)
-def test_lists(rule: str, authority: str, flight: str) -> None:
-    names = LISTS[rule, authority, flight].split("/")
+def lit(text: str) -> str:
+    """With all lights, so that equipment alone may lack."""
+    return text + lights(CANADIAN).replace("}", ", covers_above: 30 deg, covers_below: 30 deg}")
+
+
+@pytest.mark.parametrize(("authority", "flight"), LISTS)
+def test_lists(authority: str, flight: str) -> None:
+    start, joined = LISTS[authority, flight]
+    names = joined.split("/")
     aircraft = AIRCRAFT.format(authority, flight, "")
-    assert set(verdicts(rule, aircraft + panel(names))) - {NA} == {PASS}
+    assert set(asked(authority, lit(aircraft + panel(names)), start)) - {NA} == {PASS}
     for missing in names:
-        found = findings(f"abroad/{rule}", aircraft + panel([name for name in names if name != missing]))
-        bad = [finding for finding in found if finding.verdict not in {PASS, NA}]
-        assert {finding.verdict for finding in bad} == {FAIL if rule == "ca-night-vfr" else WARN}, missing
+        text = lit(aircraft + panel([name for name in names if name != missing]))
+        found = findings(f"abroad/{RULES[authority]}", text)
+        bad = [f for f in found if f.verdict not in {PASS, NA} and f.subject.startswith(start)]
+        assert {f.verdict for f in bad} == {FAIL if (authority, flight) == ("CA", "night-vfr") else WARN}, missing
         assert bad[0].where[0].position.line == 1
-    assert NO_DATA in verdicts(rule, aircraft + "electrical: {loads: []}\n") or authority != "CA"
-    assert verdicts(rule, AIRCRAFT.format("US", flight, "") + panel(names)) == [NA]
+    unknown = asked(authority, lit(aircraft + "electrical: {loads: []}\n"), start)
+    assert NO_DATA in unknown
+    assert PASS not in unknown or authority == "CA"  # its lights are there
+    for rule in RULES.values():
+        american = findings(f"abroad/{rule}", AIRCRAFT.format("US", flight, "") + panel(names))
+        assert [finding.verdict for finding in american] == [NA]
 
 
-@pytest.mark.parametrize(("rule", "authority", "flight"), [key for key in LISTS if key[2] != "day-vfr"])
-def test_what_is_not_intended_is_not_asked(rule: str, authority: str, flight: str) -> None:
-    assert verdicts(rule, AIRCRAFT.format(authority, "day-vfr", "") + panel(["clock"])) == [NA]
+def test_every_row_says_where_to_look_and_its_source_is_cited_for_its_authority() -> None:
+    rules = {rule.id: rule for rule in installed().rules}
+    rows = read_table(Path(jurystrut_rules.__file__).parent / "tables/operations/abroad.yaml").rows
+    for row in rows:
+        for authority in str(row["authorities"]).split():
+            assert row["source"] in rules[f"abroad/{RULES[authority]}"].references
+        source = installed().references[str(row["source"])]
+        read_and_binding = source.status == "read" and source.binds == "directly"
+        assert row["worst"] == "warn" or read_and_binding, row["item"]
+    assert len({row["item"] for row in rows}) == len(rows)
+
+
+@pytest.mark.parametrize(("authority", "flight"), [key for key in LISTS if key[1] != "day-vfr"])
+def test_what_is_not_intended_is_not_asked(authority: str, flight: str) -> None:
+    text = AIRCRAFT.format(authority, "day-vfr", "") + panel(["clock"])
+    found = findings(f"abroad/{RULES[authority]}", text)
+    (spared, *_) = [finding for finding in found if finding.message.startswith(f"{flight} is not intended")]
+    assert spared.verdict is NA
 
 
 CANADIAN = "instrument position-left position-right position-tail anti-collision landing".split()
@@ -66,17 +96,22 @@ def lights(functions: list[str]) -> str:
     return "lighting:\n  lights:\n" + "".join(f"    - {{id: X{n}, function: {f}}}\n" for n, f in enumerate(functions))
 
 
+LAMPS = ("ca-i", "ca-j", "ca-k")
+
+
 def test_canadian_lights_at_night() -> None:
     """605.16(1)(i), (j), (k)."""
     aircraft = AIRCRAFT.format("CA", "night-vfr", "")
-    assert verdicts("ca-night-lights", aircraft + lights(CANADIAN)) == [PASS] * 6
+    assert asked("CA", aircraft + lights(CANADIAN), *LAMPS) == [PASS] * 6
     for missing in CANADIAN:
-        found = verdicts("ca-night-lights", aircraft + lights([f for f in CANADIAN if f != missing]))
+        found = asked("CA", aircraft + lights([f for f in CANADIAN if f != missing]), *LAMPS)
         assert found.count(FAIL) == 1
     alone = aircraft.replace("seats: 2", "seats: 1")
-    assert FAIL not in verdicts("ca-night-lights", alone + lights(CANADIAN[:-1]))
-    assert verdicts("ca-night-lights", AIRCRAFT.format("CA", "day-vfr", "") + lights([])) == [NA]
-    assert verdicts("ca-night-lights", aircraft) == [NO_DATA]
+    assert FAIL not in asked("CA", alone + lights(CANADIAN[:-1]), *LAMPS)
+    assert set(asked("CA", AIRCRAFT.format("CA", "day-vfr", "") + lights([]), *LAMPS)) == {NA}
+    assert set(asked("CA", aircraft, *LAMPS)) == {NO_DATA}
+    without = AIRCRAFT.format("CA", "night-vfr", ", without: [lighting]")
+    assert set(asked("CA", without, *LAMPS)) == {FAIL}
 
 
 @pytest.mark.parametrize(("below", "wanted"), [("30 deg", PASS), ("29.9 deg", FAIL), ("31 deg", PASS), (None, NO_DATA)])
@@ -85,7 +120,7 @@ def test_canadian_flasher(below: str | None, wanted: Verdict) -> None:
     more = f", covers_below: {below}" if below else ""
     text = AIRCRAFT.format("CA", "day-vfr", "") + "lighting:\n  lights:\n"
     text += f"    - {{id: X, function: anti-collision, covers_above: 45 deg{more}}}\n"
-    assert the_finding("abroad/ca-flasher-angle", text, "X").verdict is wanted
+    assert the_finding("abroad/canada", text, "X").verdict is wanted
 
 
 LIT = """
@@ -99,30 +134,33 @@ def test_flasher_is_lit_by_day_in_europe() -> None:
     """SERA.3215(d)."""
     for authority in ("EU", "GB"):
         aircraft = AIRCRAFT.format(authority, "day-vfr", "")
-        assert verdicts("eu-flasher-lit", aircraft + LIT.format("100 %")) == [PASS]
-        assert verdicts("eu-flasher-lit", aircraft + LIT.format("99 %")) == [WARN]
-        assert verdicts("eu-flasher-lit", aircraft + LIT.format("100 %").replace(", load: L", "")) == [NO_DATA]
-        assert verdicts("eu-flasher-lit", aircraft + "lighting: {lights: []}\nelectrical: {loads: []}\n") == [NA]
+        assert asked(authority, aircraft + LIT.format("100 %"), "X") == [PASS]
+        assert asked(authority, aircraft + LIT.format("99 %"), "X") == [WARN]
+        assert asked(authority, aircraft + LIT.format("100 %").replace(", load: L", ""), "X") == [NO_DATA]
+        none = aircraft + "lighting: {lights: []}\nelectrical: {loads: []}\n"
+        assert asked(authority, none, "flasher-lit") == [NA]
+        assert asked(authority, aircraft, "flasher-lit") == [NO_DATA]
 
 
 def test_british_permit() -> None:
     """Article 23(4) and (5) of the order of 2009."""
     warned = "markings: {placards: [{id: P, purpose: passenger-warning, text: WARNING}]}\n"
     aircraft = AIRCRAFT.format("GB", "day-vfr", "")
-    assert verdicts("gb-permit-placard", aircraft + warned) == [PASS]
-    assert verdicts("gb-permit-placard", aircraft + "markings: {placards: []}\n") == [WARN]
-    assert verdicts("gb-permit-placard", aircraft) == [NO_DATA]
+    assert asked("GB", aircraft + warned, "gb-placard") == [PASS]
+    assert asked("GB", aircraft + "markings: {placards: []}\n", "gb-placard") == [WARN]
+    assert asked("GB", aircraft, "gb-placard") == [NO_DATA]
     allowed = ", operating_limitations: [{id: OL, text: as permitted, on: [night-vfr], says: allows}]"
-    assert verdicts("gb-permit-night", AIRCRAFT.format("GB", "night-vfr", allowed)) == [PASS]
-    assert verdicts("gb-permit-night", AIRCRAFT.format("GB", "night-vfr, ifr", allowed)) == [PASS, WARN]
-    assert verdicts("gb-permit-night", aircraft) == [NA]
+    assert asked("GB", AIRCRAFT.format("GB", "night-vfr", allowed), "gb-night", "gb-ifr") == [PASS, NA]
+    assert asked("GB", AIRCRAFT.format("GB", "night-vfr, ifr", allowed), "gb-night", "gb-ifr") == [PASS, WARN]
+    assert asked("GB", aircraft, "gb-night", "gb-ifr") == [NA, NA]
 
 
 @pytest.mark.parametrize(
     ("authority", "wanted"), [("US", PASS), ("CA", WARN), ("GB", WARN), ("EU", WARN), ("AU", WARN), ("XX", WARN)]
 )
 def test_authority(authority: str, wanted: Verdict) -> None:
-    assert verdicts("authority-known", AIRCRAFT.format(authority, "day-vfr", "")) == [wanted]
+    found = findings("abroad/authority-known", AIRCRAFT.format(authority, "day-vfr", ""))
+    assert [finding.verdict for finding in found] == [wanted]
 
 
 def american(authority: str, stage: str = "systems") -> Finding:

@@ -41,6 +41,13 @@ NOTHING = panel("id: A, kind: lamp")
 # panel/control-motion: every row of old 23.779
 
 
+def test_a_trim_rocker_up_and_down_is_left_open() -> None:
+    """23.779(a)(2) speaks of rotation about a parallel axis; of a rocker nobody sees which way it turns."""
+    text = panel(control("trim", ", motions: [{way: up, does: nose-up}]"))
+    assert one("control-motion", text).verdict is Verdict.NOT_APPLICABLE
+    assert one("control-motion", text.replace("way: up", "way: forward")).verdict is Verdict.FAIL
+
+
 @pytest.mark.parametrize(
     ("name", "way", "does", "opposite"),
     [
@@ -57,6 +64,10 @@ NOTHING = panel("id: A, kind: lamp")
         ("speed-brake", "aft", "extend", "retract"),
         ("fuel-selector", "right", "right-tank", "left-tank"),
         ("fuel-valve", "clockwise", "on", "off"),
+        ("trim", "forward", "nose-down", "nose-up"),
+        ("trim", "aft", "nose-up", "nose-down"),
+        ("trim", "clockwise", "right-wing-down", "left-wing-down"),
+        ("trim", "left", "nose-left", "nose-right"),
     ],
 )
 def test_motions_of_the_section_pass_and_their_opposites_fail(name: str, way: str, does: str, opposite: str) -> None:

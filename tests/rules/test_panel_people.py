@@ -189,7 +189,7 @@ def test_letters_no_data() -> None:
 
 def shown(**places: str) -> str:
     holes = [f"id: H-{name}, centre: [{at}], diameter: 3 in" for name, at in places.items()]
-    items = [f"id: {name}, kind: instrument, hole: H-{name}, shows: [{name}]" for name in places]
+    items = [f"id: {name}, kind: instrument, hole: H-{name}, provides: [{name}]" for name in places]
     return panel(holes=holes, items=items, seats=["id: PILOT, eye: [10 in, 12 in, 20 in]"])
 
 
@@ -223,13 +223,26 @@ def test_without_attitude_airspeed_and_altitude_are_compared() -> None:
 
 
 def test_one_display_shows_all() -> None:
-    items = ["id: D, kind: display, hole: H, shows: [attitude, airspeed, altitude, direction]"]
+    items = ["id: D, kind: display, hole: H, provides: [attitude, airspeed, altitude, direction]"]
     text = panel(holes=["id: H, centre: [9 in, 5 in], diameter: 5 in"], items=items)
     assert {f.verdict for f in findings("panel/flight-instrument-order", text)} == {Verdict.PASS}
 
 
 def test_order_no_data() -> None:
     assert one("flight-instrument-order", panel(items=["id: A, kind: instrument"])).verdict is Verdict.NO_DATA
+
+
+def test_instruments_are_known_by_their_names_too() -> None:
+    """The left of two that name themselves is the airspeed indicator; its breaker of the same name shows nothing."""
+    holes = [f"id: H{x}, centre: [{x} in, 8 in], diameter: 3 in" for x in (2, 6, 14)]
+    items = [
+        "id: ASI, kind: instrument, what: airspeed indicator, hole: H6",
+        "id: ALTM, kind: instrument, what: altimeter, hole: H14",
+        "id: B, kind: breaker, what: altimeter, hole: H2",
+    ]
+    assert one("flight-instrument-order", panel(holes=holes, items=items)).verdict is Verdict.PASS
+    swapped = [items[0].replace("H6", "H14"), items[1].replace("H14", "H6")]
+    assert one("flight-instrument-order", panel(holes=holes, items=swapped)).verdict is Verdict.WARN
 
 
 # panel/flight-instruments-ahead: 20 in aft, so 20 tan 30 deg = 11.547 in to the side

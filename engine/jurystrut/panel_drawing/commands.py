@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from jurystrut.errors import UsageError
 from jurystrut.panel_drawing.comparing import Comparison, compare
 from jurystrut.panel_drawing.contours import recorded_contours
+from jurystrut.panel_drawing.engraving import Drawing, compare_words, recorded_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -49,15 +50,24 @@ def looked_at(project: Project, sheet: str | None, findings: Iterable[tuple[str,
 def compared(
     project: Project, path: Path, *, sheet: str | None, tolerance: float, unit: str | None, layer: str | None
 ) -> Comparison:
-    """A DXF or SVG file held against the records; `tolerance` in inches."""
-    recorded = recorded_contours(panel_of(project), sheet)
+    """A DXF or SVG file held against the records, and the words to be engraved of a DXF; `tolerance` in inches."""
+    panel = panel_of(project)
+    drawing = _read(path, unit, layer)
+    comparison = compare(recorded_contours(panel, sheet), drawing.contours, tolerance)
+    if drawing.words is None or sheet:  # legends are on the panel itself
+        return comparison
+    told, agreeing = compare_words(recorded_words(panel), drawing.words, comparison.moved, tolerance)
+    return comparison._replace(differences=(*comparison.differences, *told), words=agreeing)
+
+
+def _read(path: Path, unit: str | None, layer: str | None) -> Drawing:
     if path.suffix.casefold() == ".svg":
         from jurystrut.panel_drawing.svg import read_svg
 
-        return compare(recorded, read_svg(path, layer=layer), tolerance)
+        return Drawing(read_svg(path, layer=layer), None)
     from jurystrut.panel_drawing.dxf import read_dxf
 
-    return compare(recorded, read_dxf(path, unit=unit, layer=layer), tolerance)
+    return read_dxf(path, unit=unit, layer=layer)
 
 
 def report(comparison: Comparison, name: str, tolerance: float) -> str:
@@ -68,5 +78,8 @@ def report(comparison: Comparison, name: str, tolerance: float) -> str:
         lines.append(f"The drawing was moved by {right:.3f} in to the right and {up:.3f} in up to lie on the records.")
     count = len(comparison.differences)
     verdict = f"{count} differ{'s' if count == 1 else ''}" if count else "none differs"
-    lines.append(f"{name}: {comparison.agreeing} of the recorded contours agree within {tolerance:g} in; {verdict}.")
+    words = "its words were not compared" if comparison.words is None else f"{comparison.words} legends agree"
+    lines.append(
+        f"{name}: {comparison.agreeing} of the recorded contours agree within {tolerance:g} in; {words}; {verdict}."
+    )
     return "\n".join(lines) + "\n"

@@ -28,6 +28,8 @@ class Comparison(NamedTuple):
     differences: tuple[Difference, ...]
     agreeing: int
     moved: tuple[float, float]
+    words: int | None = None
+    """How many legends agree with what is engraved; None where they were not compared."""
 
 
 def compare(recorded: Sequence[Contour], drawn: Iterable[Contour], tolerance: float) -> Comparison:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from jurystrut.errors import UsageError
 from jurystrut.panel_drawing.contours import Contour, corners_around
+from jurystrut.panel_drawing.engraving import Drawing, Words
 from jurystrut.panel_drawing.foreign import FURTHEST, MOST_PIECES, MOST_SHAPES, measured, opened, understood
 
 if TYPE_CHECKING:
@@ -29,6 +30,8 @@ INCHES_IN = {"in": 1.0, "mm": 1 / 25.4, "cm": 1 / 2.54, "m": 1 / 0.0254, "ft": 1
 _INSUNITS = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
 """The header's $INSUNITS."""
 
+_MIDDLE_CENTRE = 5
+"""The attachment point of words of several lines that are placed by their middle."""
 _FINE = 2e-5
 """Inches by which a curve's straight pieces may be off."""
 _GAP = 1e-4
@@ -98,8 +101,9 @@ def _reference(panel: Panel, sheet: str | None) -> Iterator[Contour]:
         yield Contour(zone.id, corners=corners_around(tuple((x.to("in"), y.to("in")) for x, y in zone.corners)))
 
 
-def read_dxf(path: Path, *, unit: str | None = None, layer: str | None = None) -> list[Contour]:
-    """Every closed line of a drawing, in inches: on one layer, or on CUT where there is such a layer, or on all.
+def read_dxf(path: Path, *, unit: str | None = None, layer: str | None = None) -> Drawing:
+    """Every closed line of a drawing, in inches: on one layer, or on CUT where there is such a layer, or on all. And the words on
+    the layer ENGRAVE, where there is one.
 
     Lines and arcs that meet at their ends are joined; blocks are taken apart. Raises UsageError where the file cannot be read,
     does not tell its unit, or holds lines on that layer that close nothing.
@@ -107,30 +111,63 @@ def read_dxf(path: Path, *, unit: str | None = None, layer: str | None = None) -
     ezdxf = _ezdxf()
     opened(path)
     with understood(path, "DXF"):
-        return measured(_cut(ezdxf.readfile(path), path, unit, layer), path)
+        document = ezdxf.readfile(path)
+        unit = unit or _INSUNITS.get(document.header.get("$INSUNITS", 0))
+        if unit is None:
+            raise UsageError(f"{path}: the drawing does not tell its unit; give it with --unit")
+        everything = list(_drawn(document, path))
+        layers = {entry.dxf.name.casefold() for entry in document.layers}
+        wanted = (layer or (CUT if CUT.casefold() in layers else "")).casefold()
+        cut = [entity for entity in everything if not wanted or entity.dxf.layer.casefold() == wanted]
+        contours = measured(_contours(cut, INCHES_IN[unit], path), path)
+        engraved = [entity for entity in everything if entity.dxf.layer.casefold() == ENGRAVE.casefold()]
+        words = [_words(entity, INCHES_IN[unit]) for entity in engraved if entity.dxftype() in {"TEXT", "MTEXT"}]
+        return Drawing(contours, words if ENGRAVE.casefold() in layers else None)
 
 
-def _cut(document: Any, path: Path, unit: str | None, layer: str | None) -> Iterator[Contour]:
-    """The contours on the layer that is cut; what is raised is said above."""
-    unit = unit or _INSUNITS.get(document.header.get("$INSUNITS", 0))
-    if unit is None:
-        raise UsageError(f"{path}: the drawing does not tell its unit; give it with --unit")
-    layers = {entry.dxf.name.casefold() for entry in document.layers}
-    wanted = (layer or (CUT if CUT.casefold() in layers else "")).casefold()
-    scale = INCHES_IN[unit]
-    entities = []
+def _drawn(document: Any, path: Path) -> Iterator[Any]:
+    """Every entity; UsageError where there are more than a panel has."""
     for count, entity in enumerate(_taken_apart(document.modelspace())):
         if count == MOST_SHAPES:
             raise UsageError(f"{path}: more than {MOST_SHAPES} lines; draw only what is cut")
-        if entity is not None and (not wanted or entity.dxf.layer.casefold() == wanted):
-            if not _of_a_panel(entity, scale):
-                raise UsageError(f"{path}: a {entity.dxftype()} is far larger than any panel; is the unit right?")
-            entities.append(entity)
+        if entity is not None:
+            yield entity
+
+
+def _contours(entities: list[Any], scale: float, path: Path) -> Iterator[Contour]:
+    """What is closed, and what closes when it is joined; what is raised is said above."""
+    for entity in entities:
+        if not _of_a_panel(entity, scale):
+            raise UsageError(f"{path}: a {entity.dxftype()} is far larger than any panel; is the unit right?")
     yield from (contour for entity in entities if (contour := _closed(entity, scale)))
     joined, left = _joined([entity for entity in entities if not _is_closed(entity)], scale)
     if left:
         raise UsageError(f"{path}: {left} of the lines on the layer to be cut close nothing")
     yield from joined
+
+
+_ESTIMATED = 0.15
+"""Of the words' width, by which their middle may be off where it follows from letters of a font that another program draws."""
+
+
+def _words(entity: Any, scale: float) -> Words:
+    """What an entity says; its middle is given where it is placed by it, and estimated otherwise."""
+    multiline = entity.dxftype() == "MTEXT"
+    text = entity.plain_text()
+    height = (entity.dxf.char_height if multiline else entity.dxf.height) * scale
+    if multiline:
+        centred, middle = entity.dxf.attachment_point == _MIDDLE_CENTRE, entity.dxf.insert
+    else:
+        align, middle, _ = entity.get_placement()
+        centred = align.name in {"MIDDLE_CENTER", "MIDDLE"}
+    if centred:
+        return Words("", text, (middle.x * scale, middle.y * scale), height)
+    from ezdxf.bbox import extents
+
+    box = extents([entity])
+    width = box.size.x * scale if box.has_data else 0.0
+    place = box.center if box.has_data else middle
+    return Words("", text, (place.x * scale, place.y * scale), height, max(height, _ESTIMATED * width))
 
 
 def _taken_apart(entities: Iterable[Any], depth: int = 0) -> Iterator[Any]:

@@ -22,6 +22,14 @@ __all__ = ["Note", "write_views"]
 _MARGIN, _WORDS, _ROW = 0.6, 0.16, 0.24
 """Inches around each view, the height of words, and from row to row."""
 
+_SMALL = 0.7 * _WORDS
+"""The height of the words that name items on the back."""
+_LETTER = 0.62
+"""Of the font's size, the width of a letter, rather too much than too little."""
+_BACK = (
+    "Back, mirrored: bodies dashed where they are not as their hole; items with their depth; zones to stay free hatched"
+)
+
 _HATCH = (
     '<defs><pattern id="hatch" width="0.15" height="0.15" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
     '<path d="M0 0V0.15" stroke="#000" stroke-width="0.015"/></pattern></defs>'
@@ -55,6 +63,13 @@ class _View:
         points = " ".join(f"{a:.5f},{b:.5f}" for a, b in (self.at(x, y) for x, y in contour.border()))
         return f'<polygon points="{points}" {look}/>'
 
+    def ground(self, x: float, y: float, words: str) -> str:
+        """White paper for words about a place."""
+        a, b = self.at(x, y)
+        wide = _wide(words, _WORDS)
+        place = f'x="{a - wide / 2:.4f}" y="{b - 0.7 * _WORDS:.4f}" width="{wide:.4f}" height="{1.4 * _WORDS:.4f}"'
+        return f'<rect {place} fill="#fff"/>'
+
     def words(self, x: float, y: float, words: str, size: float = _WORDS) -> str:
         """Words about a place."""
         a, b = self.at(x, y)
@@ -81,11 +96,11 @@ def write_views(panel: Panel, notes: Sequence[Note] = (), sheet: str | None = No
         *_cut(contours, front, "cut-front"),
         *_front(panel, front, sheet),
         *_cut(contours, back, "cut-back"),
-        *_back(panel, back, sheet),
+        *_back(panel, back, contours, sheet),
         *_marks(front, places, shown),
         *_marks(back, places, shown),
         _text(_MARGIN, _MARGIN / 2, "Front, as seen from the seats; full size", _WORDS),
-        _text(_MARGIN, height + _MARGIN / 2, "Back, mirrored: bodies dashed, zones to stay free hatched", _WORDS),
+        _text(_MARGIN, height + _MARGIN / 2, _BACK, _WORDS),
     ]
     rows = [f"{n}  {note.subject}: {note.words}" for n, note in enumerate(shown, start=1)]
     parts += [_text(_MARGIN, 2 * height + _ROW * place, row, _WORDS) for place, row in enumerate(rows, start=1)]
@@ -113,19 +128,35 @@ def _front(panel: Panel, view: _View, sheet: str | None) -> Iterator[str]:
             yield view.words(x, y, legend.text, legend.letter_height.to("in") * 1.4 if legend.letter_height else _WORDS)
 
 
-def _back(panel: Panel, view: _View, sheet: str | None) -> Iterator[str]:
+def _back(panel: Panel, view: _View, contours: Sequence[Contour], sheet: str | None) -> Iterator[str]:
     for zone in panel.keep_outs if sheet is None else ():
         corners = tuple((x.to("in"), y.to("in")) for x, y in zone.corners)
         contour = Contour(zone.id, corners=corners_around(corners))
         yield view.drawn(contour, 'fill="url(#hatch)" stroke="#000" stroke-width="0.01"')
         left, bottom, right, top = contour.box()
-        yield view.words((left + right) / 2, (bottom + top) / 2, f"{zone.what}, from {zone.behind} behind")
+        words = f"{zone.what}, from {zone.behind} behind"
+        yield view.ground((left + right) / 2, (bottom + top) / 2, words)
+        yield view.words((left + right) / 2, (bottom + top) / 2, words)
+    cut = {contour.name: contour for contour in contours}
     for item, x, y in _mounted(panel, sheet):
         right, up = (side.to("in") for side in item.body.offset) if item.body and item.body.offset else (0.0, 0.0)
         body = _outline(item.id, item.body, x + right, y + up) if item.body else None
         if body:
             yield view.drawn(body, 'fill="none" stroke="#000" stroke-width="0.015" stroke-dasharray="0.08 0.05"')
-        yield view.words(x + right, y + up, f"{item.id} {item.depth}" if item.depth else item.id, _WORDS * 0.7)
+        words = f"{item.id} {item.depth}" if item.depth else item.id
+        yield view.words(*_label(body or cut[item.hole or ""], words), words, _SMALL)
+
+
+def _label(around: Contour, words: str) -> tuple[float, float]:
+    """Where words go that name an outline: into it where there is room, or else below it."""
+    left, bottom, right, top = around.box()
+    inside = _wide(words, _SMALL) < right - left
+    return (left + right) / 2, (bottom + top) / 2 if inside else bottom - _SMALL
+
+
+def _wide(words: str, size: float) -> float:
+    """About how wide words are in a usual font."""
+    return _LETTER * size * len(words)
 
 
 def _mounted(panel: Panel, sheet: str | None) -> Iterator[tuple[Item, float, float]]:

@@ -24,6 +24,7 @@ class Placard(Named):
         "oil-filler",
         "coolant-filler",
         "baggage",
+        "seat",
         "fuel-selector",
         "control",
         "emergency",
@@ -53,6 +54,16 @@ class RegistrationMarks(Record):
     """For example X-EXAMPLE."""
     height: Length | None = None
     """For example 3 in."""
+    width: Length | None = None
+    """Of each character but 1, M and W, for example 2 in."""
+    stroke: Length | None = None
+    """How thick the strokes are, for example 0.5 in."""
+    spacing: Length | None = None
+    """The least space between two characters, for example 0.5 in."""
+    colour: Text | None = None
+    """For example black."""
+    background: Text | None = None
+    """The colour that they stand on, for example white."""
     place: Literal["fuselage-sides", "vertical-tail", "wing", "other"] | None = None
     """For example fuselage-sides."""
     both_sides: Flag | None = None

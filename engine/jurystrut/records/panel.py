@@ -119,6 +119,8 @@ class Legend(Named):
     """The middle of the words, for example [4 in, 1.2 in]."""
     letter_height: Length | None = None
     """For example 0.14 in."""
+    width: Length | None = None
+    """From end to end of the words, as set by the engraver; estimated where it is left out, for example 1.1 in."""
 
 
 class Bezel(Record):
@@ -165,6 +167,10 @@ class Motion(Record):
         "extend",
         "nose-up",
         "nose-down",
+        "left-wing-down",
+        "right-wing-down",
+        "nose-left",
+        "nose-right",
         "on",
         "off",
         "left-tank",
@@ -209,11 +215,6 @@ class Item(Named):
     """The side from which it goes into its hole; a body mounted from the rear may be wider than the hole, for example rear."""
     connector: Length | None = None
     """Room wanted behind its depth for connectors and bends, where `depth` does not hold it, for example 1.5 in."""
-    shows: tuple[
-        Literal["attitude", "airspeed", "altitude", "direction", "vertical-speed", "turn", "slip", "engine", "other"],
-        ...,
-    ] = ()
-    """What it shows the pilot, for example [airspeed]."""
     function: (
         Literal[
             "throttle",
@@ -233,6 +234,12 @@ class Item(Named):
     """What a control works, for example throttle."""
     motions: tuple[Motion, ...] = ()
     """How a control moves, for example [{way: forward, does: more-power}]."""
+    emergency: Flag = False
+    """Whether it is worked in an emergency, as a fuel shut-off or a master switch, for example true."""
+    colour: Text | None = None
+    """The colour of its knob or lever, for example red."""
+    read_in_sun: Flag | None = None
+    """Whether it was read with the sun shining on it, at the brightness that it will have in old age, for example true."""
     knob: Text | None = None
     """The shape of its knob, for example round and smooth."""
     stands_out: Length | None = None
@@ -336,6 +343,8 @@ class Panel(Record):
     """For example 0.063 in."""
     material: Text | None = None
     """For example 2024-T3."""
+    finish: Literal["matt", "satin", "gloss"] | None = None
+    """How its front shines, for example matt."""
     edge_distance: Length | None = None
     """The least metal that the builder wants between a hole and the edge of the sheet, for example 0.25 in."""
     web: Length | None = None

@@ -131,7 +131,7 @@ class Station(Named):
 
     what: Text | None = None
     """For example left seat."""
-    kind: Literal["seat", "baggage", "other"]
+    kind: Literal["seat", "baggage", "ballast", "other"]
     """For example seat."""
     arm: Arm
     """For example 22.4 in."""

@@ -52,7 +52,10 @@ class Equipment(NamedTuple):
 def equipment(
     panel: Panel | None = None, weights: Weights | None = None, electrical: Electrical | None = None
 ) -> Equipment:
-    """Looks through panel items, components that are fitted, and electrical loads."""
+    """Looks through panel items, components that are fitted, and electrical loads.
+
+    A switch, breaker, fuse or placard is named after what it serves and is not that: it counts for what it `provides` alone.
+    """
     if panel is None and weights is None and electrical is None:
         raise MissingRecord("neither panel, nor weights, nor electrical devices are recorded")
     found: dict[str, list[Fitted]] = {}
@@ -65,10 +68,15 @@ def equipment(
     return Equipment(found, panel is not None)
 
 
+_NAMED_AFTER_ANOTHER = frozenset({"switch", "breaker", "fuse-holder", "placard"})
+
+
 def _records(
     panel: Panel | None, weights: Weights | None, electrical: Electrical | None
 ) -> Iterator[tuple[Item | Component | Named, tuple[str, ...]]]:
-    yield from ((item, item.provides) for item in (panel.items if panel else ()))
+    for item in panel.items if panel else ():
+        if item.provides or item.kind not in _NAMED_AFTER_ANOTHER:
+            yield item, item.provides
     yield from ((part, ()) for part in (weights.components if weights else ()) if part.fitted)
     yield from ((load, ()) for load in (electrical.loads if electrical else ()))
 
@@ -76,6 +84,8 @@ def _records(
 def _recognised(record: Named, provides: tuple[str, ...]) -> Iterator[tuple[str, Fitted]]:
     for function in provides:
         yield function, Fitted(record, f"{record.id}, recorded as providing {function}", serves_all=True)
+    if getattr(record, "kind", None) in _NAMED_AFTER_ANOTHER:
+        return
     name = head_of(getattr(record, "what", None) or "")
     for function in _functions_by_name().get(name, ()):
         yield function, Fitted(record, f"{record.id}, recorded as {name}", serves_all=name.endswith("s"))

@@ -25,7 +25,7 @@ from jurystrut_rules.panel.shapes import inch
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from jurystrut.records.panel import Item, Panel, Point
+    from jurystrut.records.panel import Item, Motion, Panel, Point
 
 __all__ = [
     "carburettor_heat_stands_apart",
@@ -58,8 +58,9 @@ def _motions() -> frozenset[_Motion]:
 )
 def controls_move_as_expected(panel: Panel) -> Iterator[Finding]:
     """Old 23.779 gives each control its motion: power, propeller and mixture forward for more, rich; carburettor heat forward
-    or up for cold; flaps forward or up for up; what is turned, clockwise for on. The section binds no amateur-built aircraft,
-    but a hand in a hurry knows nothing else.
+    or up for cold; flaps forward or up for up; what is turned, clockwise for on. Trim moves as the aeroplane turns about an axis
+    parallel to its own: forward for nose down, a knob on the panel clockwise for the right wing down; rudder trim to the side
+    that the nose goes to. The section binds no amateur-built aircraft, but a hand in a hurry knows nothing else.
     """
     known = {motion.function for motion in _motions()}
     asked = [item for item in panel.items if item.function in known]
@@ -71,9 +72,16 @@ def controls_move_as_expected(panel: Panel) -> Iterator[Finding]:
                 item.id, f"how this {item.function} moves is not recorded", item.at(), remedy="Record 'motions'."
             )
         for motion in item.motions:
-            message = f"this {item.function}: {motion.way} is {motion.does}"
-            expected = {(item.function, motion.way, motion.does), ("any", motion.way, motion.does)} & _motions()
-            yield passes(item.id, message, motion.at()) if expected else fails(item.id, message, motion.at())
+            yield _moved(item, motion)
+
+
+def _moved(item: Item, motion: Motion) -> Finding:
+    message = f"this {item.function}: {motion.way} is {motion.does}"
+    if {(item.function, motion.way, motion.does), ("any", motion.way, motion.does)} & _motions():
+        return passes(item.id, message, motion.at())
+    if item.function == "trim" and motion.way in {"up", "down"}:  # which axis a rocker turns about, nobody sees
+        return not_applicable(item.id, f"{message}; 23.779 leaves up and down open for trim", motion.at())
+    return fails(item.id, message, motion.at())
 
 
 _SHAPED = {"flaps": "aerofoil", "gear": "wheel"}

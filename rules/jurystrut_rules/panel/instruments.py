@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.records.panel import Item, Panel, Seat
+    from jurystrut_rules.operations.equipment import Equipment
 
 __all__ = ["flight_instruments_before_the_pilot", "flight_instruments_in_order", "legends_can_be_read"]
 
@@ -93,17 +94,17 @@ def _places(panel: Panel) -> dict[str, tuple[float, float]]:
 
 
 _FLIGHT = ("attitude", "airspeed", "altitude", "direction")
+_UNKNOWN = "no flight instrument is known by its name or by what it 'provides', with its hole"
 
 
-def _shown(panel: Panel) -> dict[str, list[tuple[tuple[float, float], Item]]]:
-    """Where each of the four is shown."""
+def _shown(panel: Panel, equipment: Equipment) -> dict[str, list[tuple[tuple[float, float], Item]]]:
+    """Where each of the four is shown, by items that are known by their name or by what they provide."""
     centres = {hole.id: inch(hole.centre) for hole in panel.holes}
-    found: dict[str, list[tuple[tuple[float, float], Item]]] = {name: [] for name in _FLIGHT}
-    for item in panel.items:
-        for what in item.shows:
-            if what in found and item.hole in centres:
-                found[what].append((centres[item.hole], item))
-    return found
+    places = {item.id: (centres[item.hole], item) for item in panel.items if item.hole in centres}
+    return {
+        name: [places[fitted.record.id] for fitted in equipment.of(name) if fitted.record.id in places]
+        for name in _FLIGHT
+    }
 
 
 @rule(
@@ -115,14 +116,14 @@ def _shown(panel: Panel) -> dict[str, list[tuple[tuple[float, float], Item]]]:
     remedy="Let the two change places.",
     at_worst=Verdict.WARN,
 )
-def flight_instruments_in_order(panel: Panel) -> Iterator[Finding]:
+def flight_instruments_in_order(panel: Panel, equipment: Equipment) -> Iterator[Finding]:
     """Old 23.1321(d), from memory, binds no amateur-built aircraft and is the order that pilots' eyes are used to. Without an
     attitude instrument airspeed and altitude are held against each other. One display that shows several holds them in its own
     order. Of two that show the same, one in its place is enough.
     """
-    shown = _shown(panel)
-    if not any(item.shows for item in panel.items):
-        raise MissingRecord("of no instrument 'shows' is recorded", panel.at("items"))
+    shown = _shown(panel, equipment)
+    if not any(shown.values()):
+        raise MissingRecord(_UNKNOWN, panel.at("items"))
     asked = 0
     for name, middle, words, axis, sign in (
         ("airspeed", "attitude", "left of", 0, -1),
@@ -161,7 +162,7 @@ _VIEW_DEGREES = 30.0
     due=Stage.STRUCTURE,
     remedy="Move it towards the middle of the pilot's side.",
 )
-def flight_instruments_before_the_pilot(panel: Panel) -> Iterator[Finding]:
+def flight_instruments_before_the_pilot(panel: Panel, equipment: Equipment) -> Iterator[Finding]:
     """Old 23.1321(a), from memory, wants them plainly visible with the least movement of the head. The angle to the side of
     straight ahead, seen from the nearest eyes that fly, is held against the `view_angle` that the builder wants; where none is
     recorded, against 30 degrees, which is common practice without a source and only warns.
@@ -169,9 +170,9 @@ def flight_instruments_before_the_pilot(panel: Panel) -> Iterator[Finding]:
     seats = _eyes(panel)
     limit = panel.view_angle.to("deg") if panel.view_angle else _VIEW_DEGREES
     otherwise = Verdict.FAIL if panel.view_angle else Verdict.WARN
-    items = {item.id: (place, item) for places in _shown(panel).values() for place, item in places}
+    items = {item.id: (place, item) for places in _shown(panel, equipment).values() for place, item in places}
     if not items:
-        raise MissingRecord("no flight instrument with 'shows' and a hole is recorded", panel.at("items"))
+        raise MissingRecord(_UNKNOWN, panel.at("items"))
     for place, item in items.values():
         angle, seat = min((_beside(seat, place), seat.id) for seat in seats)
         message = f"{angle:.1f} deg beside straight ahead, seen from {seat}"

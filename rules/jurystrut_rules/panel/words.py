@@ -1,0 +1,119 @@
+"""Have the words on the sheet room, beside holes, bezels and one another?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from jurystrut.calculations.layout import Polygon, Shape, inside_distance, near_pairs, rectangle
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Stage,
+    Verdict,
+    at_least,
+    no_data,
+    passes,
+    rule,
+)
+from jurystrut_rules.panel.shapes import inch
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from jurystrut.records.panel import Legend, Panel
+
+__all__ = ["words_have_room", "words_stand_on_the_sheet"]
+
+_STEP, _SPACE = 0.8, 0.2
+"""Of the letters' height: from one capital to the next, and the space between; ISO 3098 type B, from memory."""
+
+
+def _width(legend: Legend, height: float) -> float:
+    """How wide the words are, in inches: as recorded, or else estimated from their number."""
+    return legend.width.to("in") if legend.width else (_STEP * len(legend.text) - _SPACE) * height
+
+
+def _places(panel: Panel) -> dict[str, Polygon]:
+    """The rectangle around each legend of known place and size."""
+    found = {}
+    for legend in panel.legends:
+        if legend.centre and legend.letter_height and legend.letter_height.si:
+            height = legend.letter_height.to("in")
+            found[legend.id] = rectangle(inch(legend.centre), _width(legend, height), height)
+    return found
+
+
+def _lacking(panel: Panel) -> Iterator[Finding]:
+    if not panel.legends:
+        raise MissingRecord("no legend is recorded", panel.at("legends"))
+    for legend in panel.legends:
+        if legend.centre is None or not (legend.letter_height and legend.letter_height.si):
+            field = "letter_height" if legend.centre else "centre"
+            yield no_data(legend.id, f"its {field} is not recorded", legend.at(), remedy=f"Record '{field}'.")
+
+
+def _otherwise(*legends: Legend) -> Verdict:
+    """Words of a recorded width that overlap fail; an estimated width only warns."""
+    return Verdict.FAIL if all(legend.width for legend in legends) else Verdict.WARN
+
+
+@rule(
+    "panel/words-have-room",
+    title="Words have room",
+    asks="Do the words on the sheet keep clear of one another, of holes and of bezels?",
+    references=("own-panel-words", "23-1541-b"),
+    due=Stage.STRUCTURE,
+    remedy="Move the words, or set them narrower.",
+)
+def words_have_room(
+    panel: Panel, hole_shapes: Mapping[str, Shape], front_shapes: Mapping[str, Shape]
+) -> Iterator[Finding]:
+    """Each legend is taken as a rectangle about its `centre`, as high as its letters and as wide as recorded; where no `width` is
+    recorded, as eight tenths of the height for each letter, after the standard for lettering on drawings, from memory, which
+    only warns. Words must not run into others, nor be cut by a hole or hidden by a bezel.
+    """
+    yield from _lacking(panel)
+    words = _places(panel)
+    legends = {legend.id: legend for legend in panel.legends}
+    things = {f"the hole {name}": shape for name, shape in hole_shapes.items()}
+    things |= {f"the front of {name}": shape for name, shape in front_shapes.items()}
+    # A legend and an item may have one id, so all that is compared gets a name of its own.
+    shapes: dict[str, Shape] = {**{f"the words {name}": shape for name, shape in words.items()}, **things}
+    worst: dict[str, tuple[float, str]] = {}
+    for one, other, distance in near_pairs(shapes, 0.0):
+        for name, against in ((one, other), (other, one)):
+            worst[name] = min(worst.get(name, (0.0, "")), (distance, against))
+    for name in words:
+        distance, against = worst.get(f"the words {name}", (0.0, ""))
+        legend = legends[name]
+        if not against:
+            yield passes(name, "its words keep clear of all else", legend.at())
+            continue
+        twin = legends.get(against.removeprefix("the words "), legend)
+        message = f"its words run {-distance:.3f} in into {against}"
+        remedy = f"Move them {-distance:.3f} in or more away from {against}."
+        otherwise = _otherwise(legend, twin)
+        where = (legend.at("centre"), twin.at("centre"))
+        yield at_least(name, distance, 0.0, "in", message, *where, remedy=remedy, otherwise=otherwise)
+
+
+@rule(
+    "panel/words-on-sheet",
+    title="Words stand on the sheet",
+    asks="Do all words stand inside the panel's outline?",
+    references=("own-panel-words",),
+    due=Stage.STRUCTURE,
+    remedy="Move the words inwards, or set them narrower.",
+)
+def words_stand_on_the_sheet(panel: Panel, outlines: Mapping[str | None, Polygon | str]) -> Iterator[Finding]:
+    """The rectangle around each legend's words must lie inside the outline; an estimated width only warns."""
+    outline = outlines[None]
+    if isinstance(outline, str):
+        raise MissingRecord(outline, panel.at("outline"))
+    yield from _lacking(panel)
+    legends = {legend.id: legend for legend in panel.legends}
+    for name, shape in _places(panel).items():
+        distance = inside_distance(shape, outline)
+        said = f"{distance:.3f} in inside the edge" if distance >= 0 else f"{-distance:.3f} in over the edge"
+        where, otherwise = legends[name].at("centre"), _otherwise(legends[name])
+        yield at_least(name, distance, 0.0, "in", f"its words stand {said}", where, otherwise=otherwise)

@@ -1,0 +1,30 @@
+"""Contrast against figures published with the guidelines for web content 2.1: 21 for black on white, 4.48 for #777777."""
+
+from __future__ import annotations
+
+import pytest
+
+from jurystrut.calculations.contrast import contrast, luminance
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "ratio"),
+    [
+        ("000000", "ffffff", 21.0),
+        ("ffffff", "ffffff", 1.0),
+        ("777777", "ffffff", 4.48),  # the grey that just misses 4.5, and the next darker one that does not
+        ("767676", "ffffff", 4.54),
+        ("ff0000", "ffffff", 4.00),
+        ("0000ff", "ffffff", 8.59),
+        ("ffff00", "ffffff", 1.07),
+    ],
+)
+def test_published_ratios(one: str, other: str, ratio: float) -> None:
+    assert contrast(one, other) == pytest.approx(ratio, abs=0.005)
+    assert contrast(other, one) == contrast(one, other)
+
+
+@pytest.mark.parametrize("srgb", ["", "fff", "white!", "fffffff"])
+def test_other_text_is_refused(srgb: str) -> None:
+    with pytest.raises(ValueError, match=r"hexadecimal|invalid literal"):
+        luminance(srgb)

@@ -1,0 +1,155 @@
+"""Words, glare and emergency controls on the panel. Rectangles are worked out beside each case.
+
+A width that is not recorded is eight tenths of the height a letter, less the space after the last: ISO 3098 type B, from memory.
+Old 23.1311 and 23.1322 (read), 23.777 (read) and 23.1555(e) (memory) are yardsticks.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from jurystrut.rulebook import Finding, Verdict
+from jurystrut.testing import findings, the_finding
+
+PASS, WARN, FAIL, NO_DATA, NA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
+
+
+def panel(*fields: str, **lists: list[str]) -> str:
+    text = "panel:\n  outline: [[0 in, 0 in], [20 in, 0 in], [20 in, 10 in], [0 in, 10 in]]\n"
+    for name, records in lists.items():
+        text += f"  {name}:" + ("".join(f"\n    - {{{record}}}" for record in records) or " []") + "\n"
+    return text + "".join(f"  {field}\n" for field in fields)
+
+
+def legend(name: str, x: float, y: float = 5.0, more: str = ", width: 1 in") -> str:
+    return f"id: {name}, text: FUEL, centre: [{x} in, {y} in], letter_height: 0.2 in{more}"
+
+
+def words(*legends: str, holes: list[str] | None = None, items: list[str] | None = None) -> Finding:
+    text = panel(legends=list(legends), holes=holes or [], items=items or [])
+    return the_finding("panel/words-have-room", text, "A")
+
+
+def test_words_beside_each_other_pass() -> None:
+    assert words(legend("A", 5), legend("B", 6.1)).verdict is PASS
+
+
+def test_words_that_touch_pass_and_that_overlap_fail() -> None:
+    """Two of 1 in, their middles 1 in apart, touch; 0.99 in apart they overlap by 0.01 in."""
+    assert words(legend("A", 5), legend("B", 6)).verdict is PASS
+    over = words(legend("A", 5), legend("B", 5.99))
+    assert over.verdict is FAIL
+    assert over.measured
+    assert over.measured.value == pytest.approx(-0.01)
+    assert [spot.position.line for spot in over.where] == [5, 6]
+    assert over.message == "its words run 0.010 in into the words B"
+
+
+def test_an_estimated_width_only_warns() -> None:
+    """FUEL at 0.2 in: (0.8 x 4 - 0.2) x 0.2 = 0.6 in."""
+    assert words(legend("A", 5, more=""), legend("B", 5.6, more="")).verdict is PASS
+    assert words(legend("A", 5, more=""), legend("B", 5.59, more="")).verdict is WARN
+    assert words(legend("A", 5), legend("B", 5.5, more="")).verdict is WARN
+
+
+def test_words_above_each_other() -> None:
+    assert words(legend("A", 5), legend("B", 5, 5.2)).verdict is PASS
+    assert words(legend("A", 5), legend("B", 5, 5.19)).verdict is FAIL
+
+
+def test_words_over_a_hole_and_under_a_bezel() -> None:
+    """A hole of 1 in, 0.6 in above the middle of letters of 0.2 in, touches them; its bezel of 1.2 in hides 0.1 in of them."""
+    hole = "id: H, centre: [5 in, 5.6 in], diameter: 1 in"
+    assert words(legend("A", 5), holes=[hole]).verdict is PASS
+    assert words(legend("A", 5), holes=[hole.replace("5.6 in", "5.59 in")]).verdict is FAIL
+    hidden = words(legend("A", 5), holes=[hole], items=["id: I, kind: switch, hole: H, bezel: {diameter: 1.2 in}"])
+    assert hidden.verdict is FAIL
+    assert hidden.message == "its words run 0.100 in into the front of I"
+
+
+@pytest.mark.parametrize("rule", ["words-have-room", "words-on-sheet"])
+def test_words_without_a_place(rule: str) -> None:
+    for line in ("id: A, text: FUEL, letter_height: 0.2 in", "id: A, text: FUEL, centre: [5 in, 5 in]"):
+        assert the_finding(f"panel/{rule}", panel(legends=[line]), "A").verdict is NO_DATA
+    assert [f.verdict for f in findings(f"panel/{rule}", panel(legends=[]))] == [NO_DATA]
+
+
+@pytest.mark.parametrize(
+    ("line", "wanted"),
+    [
+        (legend("A", 19.5), PASS),
+        (legend("A", 19.51), FAIL),
+        (legend("A", 19.71, more=""), WARN),  # 0.3 in to either side
+        (legend("A", 5, 0.1), PASS),
+        (legend("A", 5, 0.09), FAIL),
+    ],
+)
+def test_words_at_the_edge(line: str, wanted: Verdict) -> None:
+    finding = the_finding("panel/words-on-sheet", panel(legends=[line]), "A")
+    assert (finding.verdict, finding.where[0].position.line) == (wanted, 5)
+
+
+def test_words_on_a_sheet_without_outline() -> None:
+    text = "panel: {legends: [{id: A, text: FUEL}]}\n"
+    assert [f.verdict for f in findings("panel/words-on-sheet", text)] == [NO_DATA]
+
+
+@pytest.mark.parametrize(
+    ("more", "wanted"),
+    [
+        ("emergency: true, colour: red", PASS),
+        ("emergency: true, colour: dark red", PASS),
+        ("emergency: true, colour: black", WARN),
+        ("emergency: true", NO_DATA),
+        ("colour: black", PASS),
+        ("colour: Red", WARN),
+        ("knob: round", NA),
+    ],
+)
+def test_emergency_controls_are_red(more: str, wanted: Verdict) -> None:
+    (finding,) = findings("panel/emergency-red", panel(items=[f"id: I, kind: control, {more}"]))
+    assert finding.verdict is wanted
+    assert finding.where[0].position.line == 5
+
+
+@pytest.mark.parametrize(
+    ("item", "switch", "wanted"),
+    [
+        ("id: I, kind: control, emergency: true, distinct: must be pulled first", "", PASS),
+        ("id: I, kind: control, emergency: true", "", WARN),
+        ("id: I, kind: switch, emergency: true, equipment: SW", "guarded: true", PASS),
+        ("id: I, kind: switch, emergency: true, equipment: SW", "guarded: false", WARN),
+        ("id: I, kind: switch, equipment: SW", "guarded: false", NA),
+    ],
+)
+def test_emergency_controls_are_guarded(item: str, switch: str, wanted: Verdict) -> None:
+    electrical = f"electrical: {{switches: [{{id: SW, kind: toggle, {switch}}}]}}\n" if switch else ""
+    (finding,) = findings("panel/emergency-guarded", panel(items=[item]) + electrical)
+    assert finding.verdict is wanted
+
+
+@pytest.mark.parametrize("kind", ["display", "lamp"])
+@pytest.mark.parametrize(
+    ("more", "wanted"), [(", read_in_sun: true", PASS), (", read_in_sun: false", WARN), ("", NO_DATA)]
+)
+def test_readable_in_the_sun(kind: str, more: str, wanted: Verdict) -> None:
+    finding = the_finding("panel/readable-in-sun", panel(items=[f"id: I, kind: {kind}{more}"]), "I")
+    assert (finding.verdict, finding.where[0].position.line) == (wanted, 5)
+
+
+def test_nothing_to_read_in_the_sun() -> None:
+    assert [f.verdict for f in findings("panel/readable-in-sun", panel(items=["id: I, kind: switch"]))] == [NA]
+
+
+@pytest.mark.parametrize(("finish", "wanted"), [("matt", PASS), ("satin", PASS), ("gloss", WARN)])
+def test_the_sheet_is_matt(finish: str, wanted: Verdict) -> None:
+    finding = the_finding("panel/sheet-matt", panel(f"finish: {finish}"), "panel")
+    assert (finding.verdict, finding.where[0].position.line) == (wanted, 4)
+    assert [f.verdict for f in findings("panel/sheet-matt", panel())] == [NO_DATA]
+
+
+@pytest.mark.parametrize(
+    "rule", ["words-have-room", "words-on-sheet", "emergency-red", "emergency-guarded", "readable-in-sun", "sheet-matt"]
+)
+def test_without_a_panel(rule: str) -> None:
+    assert [f.verdict for f in findings(f"panel/{rule}", "lighting: {lights: []}\n")] == [NO_DATA]
