@@ -202,10 +202,8 @@ Remembered = dict[str, tuple[tuple[object, ...], Any]]
 
 
 def _with_remedy(rule: Rule, finding: Finding) -> Finding:
-    """What is not sound and names no remedy of its own gets the rule's."""
-    if finding.remedy or finding.verdict not in _UNSOUND:
-        return finding
-    return finding._replace(remedy=rule.remedy)
+    """A finding, not sound, that names no remedy of its own gets the rule's."""
+    return finding if finding.remedy else finding._replace(remedy=rule.remedy)
 
 
 _UNSOUND = frozenset({Verdict.FAIL, Verdict.WARN, Verdict.NO_DATA})
@@ -284,9 +282,13 @@ class _Run:
         return frozenset(found)
 
     def _result(self, rule: Rule) -> RuleResult:
-        judged = (self._with_deviation(rule, self._capped(rule, finding)) for finding in self._findings(rule))
-        findings = tuple(_with_remedy(rule, finding) for finding in judged)
-        return RuleResult(rule, worst(finding.verdict for finding in findings), findings)
+        findings = tuple(
+            self._judged(rule, finding) if finding.verdict in _UNSOUND else finding for finding in self._findings(rule)
+        )
+        return RuleResult(rule, worst({finding.verdict for finding in findings}), findings)
+
+    def _judged(self, rule: Rule, finding: Finding) -> Finding:
+        return _with_remedy(rule, self._with_deviation(rule, self._capped(rule, finding)))
 
     def _findings(self, rule: Rule) -> Iterable[Finding]:
         if self.stage < rule.due:

@@ -23,6 +23,9 @@ class Verdict(Enum):
     NO_DATA = "no-data"
     FAIL = "fail"
 
+    # Each member exists once; Enum's own hash is that of its name, worked out in Python for every finding.
+    __hash__ = object.__hash__
+
     @property
     def rank(self) -> int:
         """0 for the best; not knowing ranks behind a known warning."""

@@ -70,11 +70,10 @@ def analyse(network: Network) -> Analysis:
     side can ask of the other; in the core no more than all loads, nor than the let-through rating. Both err upwards. A
     return wire's let-through rating is the largest of the loads whose current may return through it.
     """
-    supply_points = network.reached({supply.point for supply in network.supplies})
-    roots = frozenset(supply.back for supply in network.supplies)
+    starts, roots = {supply.point for supply in network.supplies}, {supply.back for supply in network.supplies}
+    supply_points = network.reached(starts)
     return_points = network.reached(roots | {sink.back for sink in network.sinks}) - supply_points
-    supply_shape = shape_of(network, supply_points, frozenset(supply.point for supply in network.supplies))
-    return _analysed(network, supply_shape, shape_of(network, return_points, roots))
+    return _analysed(network, shape_of(network, supply_points, starts), shape_of(network, return_points, roots))
 
 
 def _analysed(network: Network, supply_shape: Shape, return_shape: Shape) -> Analysis:

@@ -44,11 +44,15 @@ class Spread:
     available: dict[str, float] = field(default_factory=dict)
 
 
-def shape_of(network: Network, points: Set[str], sources: frozenset[str]) -> Shape:
+def shape_of(network: Network, points: Set[str], sources: Set[str]) -> Shape:
     """The shape of a side that holds these points, with sources at some of them. Linear."""
-    branches = peel(network, points, sources, {})
-    between = peel(network, points, frozenset(), branches)
-    return Shape(points, branches, between, parts(network, points - branches.keys() - between.keys()))
+    branches = {point: branch for point, branch in network.branches.items() if point in points}
+    left = [index for index in network.core if network.edges[index].start in points]
+    branches |= peel(network.edges, left, sources)  # where only the other side's sources kept the network from it
+    taken = {branch.edge for branch in branches.values()}
+    between = peel(network.edges, [index for index in left if index not in taken], frozenset())
+    inmost = points - branches.keys() - between.keys()
+    return Shape(points, branches, between, parts(network.core_neighbours, inmost))
 
 
 def spread(
