@@ -7,6 +7,7 @@ network is asked of its small core first, then carried outwards along the branch
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal, NamedTuple
@@ -75,7 +76,7 @@ class Network:
     def branches(self) -> dict[str, Branch]:
         """From every point of a tree one step nearer the sources, outermost points first."""
         kept = {point for supply in self.supplies for point in (supply.point, supply.back)}
-        return peel(self.edges, range(len(self.edges)), kept)
+        return peel(self.neighbours, kept)
 
     @cached_property
     def core(self) -> list[int]:
@@ -97,12 +98,13 @@ class Network:
         return found
 
     def _joined(self, some: Iterable[int]) -> dict[str, list[tuple[str, int]]]:
-        found: dict[str, list[tuple[str, int]]] = {}
+        found: defaultdict[str, list[tuple[str, int]]] = defaultdict(list)
         for index in some:
             edge = self.edges[index]
-            found.setdefault(edge.start, []).append((edge.end, index))
-            found.setdefault(edge.end, []).append((edge.start, index))
-        return found
+            start, end = edge.start, edge.end
+            found[start].append((end, index))
+            found[end].append((start, index))
+        return dict(found)
 
     def _ends(self) -> Iterator[str]:
         for supply in self.supplies:

@@ -7,8 +7,6 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence, Set
 
-    from jurystrut.calculations.circuit.network import Edge
-
 __all__ = ["Branch", "parts", "peel"]
 
 
@@ -19,34 +17,34 @@ class Branch(NamedTuple):
     edge: int
 
 
-def peel(edges: Sequence[Edge], some: Iterable[int], kept: Set[str]) -> dict[str, Branch]:
-    """Take dead ends off some of the edges one by one, never a point of `kept`; gives each point taken its branch.
+def peel(neighbours: Mapping[str, Sequence[tuple[str, int]]], kept: Set[str]) -> dict[str, Branch]:
+    """Take dead ends off one by one, never a point of `kept`; gives each point taken its branch, outermost first.
 
-    Outermost points come first. What stays is `kept`, what lies between them, and every cycle. Linear.
+    `neighbours` gives each point the others that it is joined to, and by which edge. What stays is `kept`, what lies between
+    them, and every cycle. Linear.
     """
-    left: dict[str, int] = {}
-    joined: dict[str, int] = {}  # the numbers of a point's edges, one xor the other: of a dead end, its only edge
-    for index in some:
-        edge = edges[index]
-        for point in (edge.start, edge.end):
-            left[point] = left.get(point, 0) + 1
-            joined[point] = joined.get(point, 0) ^ index
+    left = {point: len(steps) for point, steps in neighbours.items()}
     ends = [point for point, count in left.items() if count == 1 and point not in kept]
     taken: dict[str, Branch] = {}
     while ends:
         point = ends.pop()
         if left[point] != 1:  # its last neighbour was taken meanwhile: a tree's very last point stays
             continue
-        index = joined[point]
-        edge = edges[index]
-        other = edge.end if edge.start == point else edge.start
+        other, index = _only_step(neighbours[point], left)
         taken[point] = Branch(other, index)
         left[point] = 0
         left[other] -= 1
-        joined[other] ^= index
         if left[other] == 1 and other not in kept:
             ends.append(other)
     return taken
+
+
+def _only_step(steps: Iterable[tuple[str, int]], left: Mapping[str, int]) -> tuple[str, int]:
+    """The one step that leads to a point not taken yet."""
+    for step in steps:
+        if left[step[0]]:
+            return step
+    raise AssertionError
 
 
 def parts(neighbours: Mapping[str, Iterable[tuple[str, int]]], points: Iterable[str]) -> list[set[str]]:
