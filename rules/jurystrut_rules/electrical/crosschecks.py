@@ -34,8 +34,8 @@ def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
     network = circuit.network
     for device in devices:
         own = circuit.edge_of[device.id]
-        points = dict.fromkeys(point for i in own for point in (network.edges[i].start, network.edges[i].end))
-        loose = [point for point in points if all(index in own for _, index in network.neighbours[point])]
+        points = [point for i in own for point in (network.edges[i].start, network.edges[i].end)]
+        loose = [point for point in dict.fromkeys(points) if len(network.neighbours[point]) == points.count(point)]
         if loose:
             message = f"nothing is joined to {' and '.join(loose)}"
             yield warns(device.id, message, device.at(), remedy="Record its wires, or take it out of the record.")

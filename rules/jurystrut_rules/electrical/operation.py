@@ -38,20 +38,27 @@ _GENERATORS = frozenset({"alternator", "generator"})
 def wire_ohms(electrical: Electrical) -> dict[str, float]:
     """The resistance of each copper wire whose size and length are recorded, in the hottest air around it."""
     bundles = {bundle.id: bundle for bundle in electrical.bundles}
+    known: dict[tuple[object, ...], float | None] = {}
     found = {}
     for wire in electrical.wires:
-        ohms = _ohms(wire, bundles.get(wire.bundle or ""))
-        if ohms is not None:
-            found[wire.id] = ohms
+        key = (wire.size, wire.material, wire.bundle)  # wires that share these differ in length alone
+        if key not in known:
+            known[key] = _ohms_per_metre(wire, bundles.get(wire.bundle or ""))
+        per_metre = known[key]
+        if per_metre is not None and wire.length is not None:
+            found[wire.id] = per_metre * wire.length.si
     return found
 
 
-def _ohms(wire: Wire, bundle: Bundle | None) -> float | None:
+def _ohms_per_metre(wire: Wire, bundle: Bundle | None) -> float | None:
     per_1000_ft = ohm_per_1000_ft(wire.size.name) if wire.size else None
-    if per_1000_ft is None or wire.length is None or wire.material != "copper":
+    if per_1000_ft is None or wire.material != "copper":
         return None
     warm = max(20.0, bundle.ambient.to("degC")) if bundle and bundle.ambient else 20.0
-    return resistance_at(per_1000_ft, warm) * wire.length.to("ft") / 1000
+    return resistance_at(per_1000_ft, warm) / (1000 * _METRES_PER_FOOT)
+
+
+_METRES_PER_FOOT = 0.3048
 
 
 @fact
@@ -64,10 +71,7 @@ def grid(electrical: Electrical, circuit: Circuit, wire_ohms: dict[str, float]) 
             by_id[device.id] = device.resistance.si
     ohms = {index: by_id[edge.id] for index, edge in enumerate(circuit.network.edges) if edge.id in by_id}
     drops = {circuit.edge_of[diode.id][0]: diode.drop.si for diode in electrical.diodes if diode.drop}
-    analysis = circuit.analysis
-    taken = {branch.edge for branch in analysis.towards.values()}
-    core = (i for i, side in enumerate(analysis.side) if side != "isolated" and i not in taken)
-    return Grid(circuit.network, ohms, drops, analysis.towards, frozenset(core))
+    return Grid(circuit.network, ohms, drops, circuit.analysis.towards, frozenset(circuit.analysis.core))
 
 
 class _Case(NamedTuple):

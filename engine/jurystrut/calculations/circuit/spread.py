@@ -27,6 +27,8 @@ class Shape(NamedTuple):
     branches: dict[str, Branch]
     between: dict[str, Branch]
     hubs: list[set[str]]
+    core: list[int]
+    """The edges in no branch."""
 
 
 @dataclass(slots=True)
@@ -51,7 +53,8 @@ def shape_of(network: Network, points: Set[str], sources: Set[str]) -> Shape:
     branches |= peel(near, sources)  # where only the other side's sources kept the whole network's peeling from it
     near = {point: [s for s in steps if s[0] not in branches] for point, steps in near.items() if point not in branches}
     between = peel(near, frozenset())
-    return Shape(points, branches, between, parts(near, points - branches.keys() - between.keys()))
+    hubs = parts(near, points - branches.keys() - between.keys())
+    return Shape(points, branches, between, hubs, sorted({index for steps in near.values() for _, index in steps}))
 
 
 def spread(
