@@ -9,7 +9,7 @@ from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, at_most, 
 from jurystrut_rules.electrical.tables import allowable_drop
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Mapping, Set
 
     from jurystrut.calculations.circuit import Drop
     from jurystrut.calculations.conductors import Ampacity
@@ -87,11 +87,12 @@ def drop_is_allowed(electrical: Electrical, circuit: Circuit, wire_ohms: dict[st
     if allowed is None:
         raise MissingRecord(f"Table 11-6 has no row for {electrical.nominal_voltage}", electrical.at("nominal_voltage"))
     wires = {wire.id: wire for wire in electrical.wires}
-    drops = drops_to(_ends(electrical, circuit), circuit.analysis, wire_ohms)
+    ends = _ends(electrical, circuit)
+    drops = drops_to(ends, circuit.analysis, wire_ohms)
     for load in electrical.loads:
         drop = drops.get(load.id)
         if drop is None:
-            yield _untold(load, circuit, wires, wire_ohms)
+            yield _untold(load, ends, circuit, wires, wire_ohms)
         elif drop.edge < 0 and not drop.bound:
             yield no_data(load.id, "no wire of its own leads to this load", load.at())
         else:
@@ -111,16 +112,25 @@ def _ends(electrical: Electrical, circuit: Circuit) -> set[str]:
     return ends
 
 
-def _untold(load: Load, circuit: Circuit, wires: Mapping[str, Wire], wire_ohms: Mapping[str, float]) -> Finding:
+def _untold(
+    load: Load, ends: Set[str], circuit: Circuit, wires: Mapping[str, Wire], wire_ohms: Mapping[str, float]
+) -> Finding:
     """Why a load's drop cannot be told: a wire on its way, or the way itself."""
-    for point, way in ((load.id, "from the last bus to this load"), (f"{load.id}.return", "from this load to a ground")):
-        edges = circuit.analysis.path(point, to_bus=True)
-        unknown = next((wires[e.id] for e in edges if e.kind == "wire" and e.id not in wire_ohms), None)
-        if unknown:
-            return no_data(load.id, f"the size or length of wire {unknown.id} is not recorded", unknown.at(), load.at())
-        if not edges or not circuit.network.buses & {edges[-1].start, edges[-1].end}:
-            break
-    return no_data(load.id, f"the way {way} is not recorded, or not the size and length of all its wires", load.at())
+    missing = []
+    for point, way in (
+        (load.id, "from the last bus to this load"),
+        (f"{load.id}.return", "from this load to a ground"),
+    ):
+        end = point
+        for edge in circuit.analysis.path(point, to_bus=True):
+            end = edge.end if end == edge.start else edge.start
+            if edge.kind == "wire" and edge.id not in wire_ohms:
+                wire = wires[edge.id]
+                return no_data(load.id, f"the size or length of wire {wire.id} is not recorded", wire.at(), load.at())
+        if end not in ends:
+            missing.append(way)
+    message = f"the way {' and '.join(missing)} is not recorded, or not the size and length of all its wires"
+    return no_data(load.id, message, load.at())
 
 
 def _drop(
@@ -136,7 +146,11 @@ def _drop(
     how, otherwise = "is", Verdict.WARN if load.intermittent else Verdict.FAIL
     remedy = f"Wire {worst.id} loses most of it, {drop.most:.2f} V; make it thicker or shorter." if worst else ""
     if drop.bound:
-        how, otherwise, remedy = "at the most is", Verdict.NO_DATA, "Measure it with the load on: several ways lead there."
+        how, otherwise, remedy = (
+            "at the most is",
+            Verdict.NO_DATA,
+            "Measure it with the load on: several ways lead there.",
+        )
     return at_most(
         load.id,
         drop.volts,

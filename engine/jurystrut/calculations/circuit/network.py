@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 from jurystrut.calculations.circuit.peeling import peel
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping, Set
+    from collections.abc import Iterable, Iterator, Mapping
 
     from jurystrut.calculations.circuit.peeling import Branch
 

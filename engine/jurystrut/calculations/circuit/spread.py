@@ -68,7 +68,9 @@ def spread(
     """Spread sources and loads, amperes by point, over a side; `backwards` turns the diodes round. Linear but for cores."""
     found = Spread(shape)
     inner = shape.points - shape.branches.keys()
-    behind = {point: loads.get(point, 0.0) for point in (*shape.branches, *inner)}  # in the order in which they are visited
+    behind = {
+        point: loads.get(point, 0.0) for point in (*shape.branches, *inner)
+    }  # in the order in which they are visited
     _Filling(network, found, sources, behind, backwards=backwards).fill()
     return found
 
