@@ -158,10 +158,11 @@ def _identical(one: tuple[object, ...], other: tuple[object, ...]) -> bool:
 
 
 def _with_remedy(rule: Rule, finding: Finding) -> Finding:
+    """A finding, not sound, that names no remedy of its own gets the rule's."""
     return finding if finding.remedy else finding._replace(remedy=rule.remedy)
 
 
-_SOUND = frozenset({Verdict.PASS, Verdict.NOT_APPLICABLE, Verdict.NOT_DUE})
+_UNSOUND = frozenset({Verdict.FAIL, Verdict.WARN, Verdict.NO_DATA})
 
 
 class _Run:
@@ -259,9 +260,9 @@ class _Run:
 
     def _result(self, rule: Rule) -> RuleResult:
         findings = tuple(
-            finding if finding.verdict in _SOUND else self._settled(rule, finding) for finding in self._findings(rule)
+            self._settled(rule, finding) if finding.verdict in _UNSOUND else finding for finding in self._findings(rule)
         )
-        return RuleResult(rule, worst(finding.verdict for finding in findings), findings)
+        return RuleResult(rule, worst({finding.verdict for finding in findings}), findings)
 
     def _waived(self, rule: Rule) -> Finding | None:
         """Why a rule is not asked at all, where it is not."""

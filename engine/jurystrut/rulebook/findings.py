@@ -36,6 +36,8 @@ Working = Callable[[], Sequence[str]]
 # Decimal fractions of inches and amperes are not exact in binary: 0.1 A * 3 must not exceed 0.3 A.
 _TOLERANCE = 1e-9
 
+_PASS = Verdict.PASS
+
 
 class Amount(NamedTuple):
     """A number and the unit it is shown in."""
@@ -87,9 +89,9 @@ def at_most(
     """The measured value must not exceed the limit, both in `unit`; `otherwise` is the verdict where it does."""
     inside = measured <= limit + abs(limit) * _TOLERANCE
     margin = (limit - measured) / abs(limit) if limit else None
-    return _against(
-        inside, margin, subject, measured, Limit(limit, unit, "at-most"), message, where, remedy, working, otherwise
-    )
+    verdict, remedy = (_PASS, "") if inside else (otherwise, remedy)
+    amount, bound = Amount(measured, unit), Limit(limit, unit, "at-most")
+    return Finding(verdict, subject, message, where, amount, bound, margin, remedy, working)
 
 
 def at_least(
@@ -106,9 +108,9 @@ def at_least(
     """The measured value must reach the limit, both in `unit`; `otherwise` is the verdict where it does not."""
     inside = measured >= limit - abs(limit) * _TOLERANCE
     margin = (measured - limit) / abs(limit) if limit else None
-    return _against(
-        inside, margin, subject, measured, Limit(limit, unit, "at-least"), message, where, remedy, working, otherwise
-    )
+    verdict, remedy = (_PASS, "") if inside else (otherwise, remedy)
+    amount, bound = Amount(measured, unit), Limit(limit, unit, "at-least")
+    return Finding(verdict, subject, message, where, amount, bound, margin, remedy, working)
 
 
 def between(
@@ -152,20 +154,3 @@ def no_data(subject: str, message: str, *where: Spot, remedy: str = "") -> Findi
 def not_applicable(subject: str, message: str, *where: Spot) -> Finding:
     """The rule does not ask about this subject; the message says why."""
     return Finding(Verdict.NOT_APPLICABLE, subject, message, where)
-
-
-def _against(
-    inside: bool,  # noqa: FBT001 - private, called twice
-    margin: float | None,
-    subject: str,
-    measured: float,
-    limit: Limit,
-    message: str,
-    where: tuple[Spot, ...],
-    remedy: str,
-    working: Working | None,
-    otherwise: Verdict,
-) -> Finding:
-    verdict = Verdict.PASS if inside else otherwise
-    amount = Amount(measured, limit.unit)
-    return Finding(verdict, subject, message, where, amount, limit, margin, "" if inside else remedy, working)

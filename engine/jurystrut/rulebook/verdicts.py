@@ -23,9 +23,8 @@ class Verdict(Enum):
     NO_DATA = "no-data"
     FAIL = "fail"
 
-    __hash__ = (
-        object.__hash__
-    )  # each stands once; Enum's own hash is computed in Python, a million times in a large check
+    # Each member exists once; Enum's own hash is that of its name, worked out in Python for every finding.
+    __hash__ = object.__hash__
 
     @property
     def rank(self) -> int:

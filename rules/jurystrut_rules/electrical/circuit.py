@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.circuit import Analysis, Edge, Network, Sink, Supply, analyse
 from jurystrut.calculations.conductors import Ampacity, aluminium_as_copper, ampacity
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Bundle, Electrical, Load, Wire
 
-__all__ = ["Circuit", "circuit", "wire_ampacity"]
+__all__ = ["Circuit", "Coils", "circuit", "coils", "wire_ampacity"]
 
 _CLOSED = (("in", "out"),)
 
@@ -117,6 +117,25 @@ def _sinks(electrical: Electrical) -> Iterator[Sink]:
     for switch in electrical.switches:
         if switch.coil:
             yield Sink(switch.id, f"{switch.id}.coil", f"{switch.id}.coil-return", switch.coil.si)
+
+
+class Coils(NamedTuple):
+    """What the coils of relays and contactors draw while closed, in amperes by switch; the starter's own apart."""
+
+    held: dict[str, float]
+    cranking: dict[str, float]
+
+
+@fact
+def coils(electrical: Electrical) -> Coils:
+    """All coils are taken as drawing in every phase, which errs upwards; but those that only the starter hangs on."""
+    loads = {load.id for load in electrical.loads}
+    starters = {wire.from_ for wire in electrical.wires if wire.serves == "starter-feeder" and wire.to in loads}
+    found = Coils({}, {})
+    for switch in electrical.switches:
+        if switch.coil:
+            (found.cranking if switch.id in starters else found.held)[switch.id] = switch.coil.si
+    return found
 
 
 @fact

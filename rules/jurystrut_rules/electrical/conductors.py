@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from jurystrut.calculations.circuit import drops_to
 from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, at_most, no_data, not_applicable, rule
 from jurystrut_rules.electrical.tables import allowable_drop
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping, Set
 
-    from jurystrut.calculations.circuit import Edge
+    from jurystrut.calculations.circuit import Drop
     from jurystrut.calculations.conductors import Ampacity
     from jurystrut.records.electrical import Electrical, Load, Wire
     from jurystrut_rules.electrical.circuit import Circuit
@@ -90,8 +91,8 @@ def drop_is_allowed(electrical: Electrical, circuit: Circuit, wire_ohms: dict[st
     it where that is above 20 degC. Allowed at 14 V are 0.5 V for continuous and 1 V for intermittent loads, at 28 V twice
     that. The continuous figures are borne out by the worked rows of tables 11-7 and 11-8; the intermittent ones are from
     memory and only warn, and so is the resistance of aluminium, Table 11-10. One worked row of Table 11-7 exceeds its own
-    limit by 0.8 %: here that is outside. Where more than one way leads to a load, no published method shares the current
-    among them: measure the drop.
+    limit by 0.8 %: here that is outside. Where more than one way leads to a load, the worst of them alone is counted: within
+    the allowance that passes, beyond it the drop must be measured, as no published method shares the current among them.
     """
     if electrical.nominal_voltage is None:
         raise MissingRecord("the system's nominal voltage is not recorded", electrical.at())
@@ -99,75 +100,105 @@ def drop_is_allowed(electrical: Electrical, circuit: Circuit, wire_ohms: dict[st
     if allowed is None:
         raise MissingRecord(f"Table 11-6 has no row for {electrical.nominal_voltage}", electrical.at("nominal_voltage"))
     wires = {wire.id: wire for wire in electrical.wires}
-    ends = _ends(circuit)
+    ends = _ends(electrical, circuit)
+    drops = drops_to(ends, circuit.analysis, wire_ohms)
+    aluminium = {wire.id for wire in electrical.wires if wire.material == "aluminium"}
     for load in electrical.loads:
-        out, back = _way(load.id, circuit, ends), _way(f"{load.id}.return", circuit, ends)
-        if out is None or back is None:
-            missing = "from the last bus to this load" if out is None else "from this load to a ground"
-            yield no_data(load.id, f"the way {missing} is not recorded, or there is more than one", load.at())
+        drop = drops.get(load.id)
+        if drop is None:
+            yield _untold(load, ends, circuit, wires, wire_ohms)
+        elif drop.edge < 0 and not drop.bound:
+            yield no_data(load.id, "no wire of its own leads to this load", load.at())
         else:
-            yield _drop(load, [*out, *back], wires, wire_ohms, circuit, allowed)
+            yield _drop(load, drop, wires, wire_ohms, circuit, allowed[load.intermittent], aluminium)
 
 
-def _ends(circuit: Circuit) -> set[str]:
+def _ends(electrical: Electrical, circuit: Circuit) -> set[str]:
     """Where a load's own way ends: at buses, grounds and sources, on what joins two sources, where protection is fed from."""
     network, analysis = circuit.network, circuit.analysis
-    shared = analysis.meshed.union(branch.edge for branch in analysis.towards.values())
     ends = {*network.buses, *(point for supply in network.supplies for point in (supply.point, supply.back))}
-    for index, edge in enumerate(network.edges):
-        if index not in shared and analysis.side[index] != "isolated":
-            ends |= {edge.start, edge.end}
-        elif edge.id.endswith(".fed_from"):
-            ends.add(edge.start)
+    for index in analysis.core:
+        if index not in analysis.meshed:
+            ends |= {network.edges[index].start, network.edges[index].end}
+    for device in electrical.protection:
+        if device.fed_from:
+            ends.add(network.edges[circuit.edge_of[f"{device.id}.fed_from"][0]].start)
     return ends
 
 
-def _way(point: str, circuit: Circuit, ends: set[str]) -> list[Edge] | None:
-    """The wires from a load's terminal to the nearest of its ends; None where no single way leads to one."""
-    edges = circuit.analysis.path(point, to_bus=True)
-    for edge in edges:
-        point = edge.end if point == edge.start else edge.start
-    return [edge for edge in edges if edge.kind == "wire"] if point in ends else None
+def _untold(
+    load: Load, ends: Set[str], circuit: Circuit, wires: Mapping[str, Wire], wire_ohms: Mapping[str, float]
+) -> Finding:
+    """Why a load's drop cannot be told: a wire on its way, or the way itself."""
+    missing = []
+    for point, way in (
+        (load.id, "from the last bus to this load"),
+        (f"{load.id}.return", "from this load to a ground"),
+    ):
+        end = point
+        for edge in circuit.analysis.path(point, to_bus=True):
+            end = edge.end if end == edge.start else edge.start
+            if edge.kind == "wire" and edge.id not in wire_ohms:
+                wire = wires[edge.id]
+                return no_data(
+                    load.id,
+                    f"the size or length of wire {wire.id} is not recorded, or no table has it in {wire.material}",
+                    wire.at(),
+                    load.at(),
+                )
+        if end not in ends:
+            missing.append(way)
+    message = f"the way {' and '.join(missing)} is not recorded, or not the size and length of all its wires"
+    return no_data(load.id, message, load.at())
 
 
 def _drop(
     load: Load,
-    edges: list[Edge],
-    wires: dict[str, Wire],
-    wire_ohms: dict[str, float],
+    drop: Drop,
+    wires: Mapping[str, Wire],
+    wire_ohms: Mapping[str, float],
     circuit: Circuit,
-    allowed: tuple[float, float],
+    limit: float,
+    aluminium: Set[str],
 ) -> Finding:
-    if not edges:
-        return no_data(load.id, "no wire of its own leads to this load", load.at())
-    limit = allowed[load.intermittent]
-    lost = 0.0
-    steps = []
-    from_memory = load.intermittent or any(wires[edge.id].material == "aluminium" for edge in edges)
-    worst, most = wires[edges[0].id], -1.0
-    for edge in edges:
-        wire = wires[edge.id]
-        ohms = wire_ohms.get(wire.id)
-        if ohms is None:
-            missing = f"the length or size of wire {wire.id} is not recorded, or no table has it in {wire.material}"
-            return no_data(load.id, missing, wire.at(), load.at())
-        current = circuit.analysis.current[circuit.edge_of[wire.id][0]]
-        lost += ohms * current
-        steps.append(
-            f"{wire.id}, {wire.size}, {wire.length}: {ohms * 1000:.2f} mohm x {current:.4g} A = {ohms * current:.3f} V"
-        )
-        if ohms * current > most:
-            worst, most = wire, ohms * current
+    from_memory = bool(aluminium) and any(wire.id in aluminium for wire in _on_the_way(load, wires, circuit))
+    worst = wires[circuit.network.edges[drop.edge].id] if drop.edge >= 0 else None
     kind = "intermittent" if load.intermittent else "continuous"
+    how, otherwise = "is", Verdict.WARN if load.intermittent or from_memory else Verdict.FAIL
+    remedy = f"Wire {worst.id} loses most of it, {drop.most:.2f} V; make it thicker or shorter." if worst else ""
+    if drop.bound:
+        how, otherwise, remedy = (
+            "at the most is",
+            Verdict.NO_DATA,
+            "Measure it with the load on: several ways lead there.",
+        )
     return at_most(
         load.id,
-        lost,
+        drop.volts,
         limit,
         "V",
-        f"{lost:.2f} V is lost between the bus and this load's ground; {limit:g} V is allowed for {kind} loads",
-        worst.at("length"),
+        f"{drop.volts:.2f} V {how} lost between the bus and this load's ground; {limit:g} V is allowed for {kind} loads",
+        *((worst.at("length"),) if worst else ()),
         load.at("current"),
-        remedy=f"Wire {worst.id} loses most of it, {most:.2f} V; make it thicker or shorter.",
-        working=lambda: [*steps, f"together {lost:.3f} V"],
-        otherwise=Verdict.WARN if from_memory else Verdict.FAIL,
+        remedy=remedy,
+        working=lambda: list(_steps(load, drop, wires, wire_ohms, circuit)),
+        otherwise=otherwise,
     )
+
+
+def _on_the_way(load: Load, wires: Mapping[str, Wire], circuit: Circuit) -> Iterator[Wire]:
+    """The wires from the last bus to a load and on to its ground, as far as the way is single."""
+    for point in (load.id, f"{load.id}.return"):
+        yield from (wires[edge.id] for edge in circuit.analysis.path(point, to_bus=True) if edge.kind == "wire")
+
+
+def _steps(
+    load: Load, drop: Drop, wires: Mapping[str, Wire], wire_ohms: Mapping[str, float], circuit: Circuit
+) -> Iterator[str]:
+    for wire in _on_the_way(load, wires, circuit):
+        current, ohms = circuit.analysis.current[circuit.edge_of[wire.id][0]], wire_ohms[wire.id]
+        lost = f"{ohms * 1000:.2f} mohm x {current:.4g} A = {ohms * current:.3f} V"
+        yield f"{wire.id}, {wire.size}, {wire.length}: {lost}"
+    if drop.bound:
+        yield "and from there to a bus the worst of several ways, as if it were the only one"
+    yield f"together {drop.volts:.3f} V"

@@ -55,8 +55,8 @@ def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
     spare = {device.id for device in electrical.protection if device.spare}
     for device in devices:
         own = circuit.edge_of[device.id]
-        points = dict.fromkeys(point for i in own for point in (network.edges[i].start, network.edges[i].end))
-        loose = [point for point in points if all(index in own for _, index in network.neighbours[point])]
+        points = [point for i in own for point in (network.edges[i].start, network.edges[i].end)]
+        loose = [point for point in dict.fromkeys(points) if len(network.neighbours[point]) == points.count(point)]
         if device.id in spare:
             yield not_applicable(device.id, "it is recorded as a spare position", device.at())
         elif loose:

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from jurystrut.records.electrical import Electrical, Load, Source
+    from jurystrut_rules.electrical.circuit import Coils
 
 __all__ = ["battery_lasts"]
 
@@ -32,7 +33,7 @@ _EMERGENCY = "emergency"
     due=Stage.SYSTEMS,
     remedy="Shed more load, or fit a larger battery.",
 )
-def battery_lasts(electrical: Electrical) -> Iterator[Finding]:
+def battery_lasts(electrical: Electrical, coils: Coils) -> Iterator[Finding]:
     """From the battery's nameplate capacity 0.80 is counted on (read), at 90 % charge (memory): 72 %. The loads of cruise run on
     for five minutes (common practice), then those of the phase `emergency`, or all essential loads where no load has that
     phase; coils of relays and contactors come on top, but for the starter's. Peukert's law shrinks the capacity at more than
@@ -48,9 +49,8 @@ def battery_lasts(electrical: Electrical) -> Iterator[Finding]:
     final = _final(electrical.loads)
     if not final:
         raise MissingRecord("no load is recorded as essential, or as on in the phase emergency", electrical.at("loads"))
-    coils = _coils(electrical)
-    final |= coils
-    cruise = _amperes(electrical.loads, "cruise") + sum(coils.values())
+    final |= coils.held
+    cruise = _amperes(electrical.loads, "cruise") + sum(coils.held.values())
     for battery in batteries:
         if battery.capacity is None or battery.capacity_hours is None or battery.chemistry is None:
             missing = next(f for f in ("capacity", "capacity_hours", "chemistry") if getattr(battery, f) is None)
@@ -64,13 +64,6 @@ def _final(loads: Sequence[Load]) -> dict[str, float]:
     if any(_EMERGENCY in load.duty for load in loads):
         return {d.id: d.current.si * d.duty[_EMERGENCY].si for d in loads if _EMERGENCY in d.duty}
     return {load.id: load.current.si for load in loads if load.essential and not load.intermittent}
-
-
-def _coils(electrical: Electrical) -> dict[str, float]:
-    """What coils draw for as long as a contactor or relay is closed; those that only the starter hangs on are open."""
-    loads = {load.id for load in electrical.loads}
-    cranking = {wire.from_ for wire in electrical.wires if wire.serves == "starter-feeder" and wire.to in loads}
-    return {s.id: s.coil.si for s in electrical.switches if s.coil and s.id not in cranking}
 
 
 def _amperes(loads: Sequence[Load], phase: str) -> float:

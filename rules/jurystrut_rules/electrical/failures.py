@@ -137,8 +137,8 @@ def essential_loads_have_own_device(electrical: Electrical, circuit: Circuit) ->
     """
     nearest = {}
     for sink in circuit.network.sinks:
-        devices = circuit.analysis.upstream_devices(sink.point)
-        nearest[sink.id] = devices[0].id if devices else None
+        first = circuit.analysis.first_device(sink.point)
+        nearest[sink.id] = first.id if first else None
     behind: dict[str, list[str]] = {}
     for sink_id, nearest_device in nearest.items():
         if nearest_device:

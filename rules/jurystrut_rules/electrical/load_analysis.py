@@ -11,24 +11,26 @@ from jurystrut.rulebook import (
     Stage,
     Verdict,
     at_most,
+    fact,
     no_data,
     not_applicable,
+    passes,
     rule,
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from jurystrut.records.electrical import Bus, Electrical, Load, Source
-    from jurystrut_rules.electrical.circuit import Circuit
+    from jurystrut_rules.electrical.circuit import Circuit, Coils
 
-__all__ = ["bus_carries_loads", "load_analysis", "loads_over_intervals"]
+__all__ = ["Interval", "LoadTable", "bus_carries_loads", "intervals", "load_table", "loads_over_intervals"]
 
 _GENERATORS = frozenset({"alternator", "generator"})
 _TWO_OF_FIVE = 2 / 5  # an intermittent load runs for no more than two minutes, so for two of any five
 
 
-class _Interval(NamedTuple):
+class Interval(NamedTuple):
     """One cell of the analysis: amperes by load, and their sum."""
 
     name: str
@@ -36,11 +38,33 @@ class _Interval(NamedTuple):
 
     @property
     def total(self) -> float:
+        """All of it together."""
         return sum(self.shares.values())
 
 
-def load_analysis(loads: Sequence[Load], phase: str) -> tuple[_Interval, _Interval, _Interval]:
-    """The loads of one phase, averaged over 5 s, over 5 min and continuously.
+class LoadTable(NamedTuple):
+    """The whole analysis: by phase of flight the three intervals, and what they are held against, in amperes."""
+
+    phases: dict[str, tuple[Interval, Interval, Interval]]
+    rated: float
+    let_through: float
+
+    def limit(self, interval: Interval) -> float:
+        """What the sources can give over an interval."""
+        return self.let_through if interval.name == "5-s" else self.rated
+
+    def lines(self) -> list[str]:
+        """The table in words, a phase a line."""
+        return [
+            f"{phase}: {brief.total:.1f} A over 5 s, {minutes.total:.1f} A over 5 min, {steady.total:.1f} A continuously"
+            for phase, (brief, minutes, steady) in self.phases.items()
+        ]
+
+
+def intervals(
+    loads: Sequence[Load], phase: str, always: Mapping[str, float] | None = None
+) -> tuple[Interval, Interval, Interval]:
+    """The loads of one phase, averaged over 5 s, over 5 min and continuously; `always` is added to each, amperes by id.
 
     Over five seconds everything that may be on counts in full. Over five minutes an intermittent load counts two fifths, all
     others in full, as a load that is on for part of a phase may be on for five minutes of it. Continuously each load counts by
@@ -49,11 +73,34 @@ def load_analysis(loads: Sequence[Load], phase: str) -> tuple[_Interval, _Interv
     on = [load for load in loads if load.duty.get(phase) and load.duty[phase].si > 0]
     briefly = [load for load in loads if load.intermittent and (phase in load.duty or not load.duty)]
     steady = [load for load in on if not load.intermittent]
-    amperes = {load.id: load.current.si for load in (*steady, *briefly)}
+    more = dict(always or {})
+    amperes = {load.id: load.current.si for load in (*steady, *briefly)} | more
     return (
-        _Interval("5-s", amperes),
-        _Interval("5-min", amperes | {load.id: load.current.si * _TWO_OF_FIVE for load in briefly}),
-        _Interval("continuous", {load.id: load.current.si * load.duty[phase].si for load in steady}),
+        Interval("5-s", amperes),
+        Interval("5-min", amperes | {load.id: load.current.si * _TWO_OF_FIVE for load in briefly}),
+        Interval("continuous", {load.id: load.current.si * load.duty[phase].si for load in steady} | more),
+    )
+
+
+@fact
+def load_table(electrical: Electrical, circuit: Circuit, coils: Coils) -> LoadTable:
+    """The analysis of every phase but `emergency`; a battery charges while taxiing, and coils draw throughout."""
+    generators = [source for source in electrical.sources if source.kind in _GENERATORS]
+    if not generators:
+        raise MissingRecord("no alternator or generator is recorded", electrical.at("sources"))
+    for source in generators:
+        if source.rating is None:
+            raise MissingRecord(f"the rating of {source.id} is not recorded", source.at())
+    starters = {wire.to for wire in electrical.wires if wire.serves == "starter-feeder"}
+    loads = [load for load in electrical.loads if load.id not in starters]
+    phases = dict.fromkeys(phase for load in loads for phase in load.duty if phase != "emergency")
+    if not phases:
+        raise MissingRecord("in which phases of flight the loads are on is not recorded", electrical.at("loads"))
+    charging = {source.id: source.charging.si for source in electrical.sources if source.charging}
+    return LoadTable(
+        {phase: intervals(loads, phase, coils.held | (charging if phase == "taxi" else {})) for phase in phases},
+        sum(source.rating.si for source in generators if source.rating),
+        max((circuit.analysis.available.get(bus.id, 0.0) for bus in electrical.buses), default=inf),
     )
 
 
@@ -66,34 +113,23 @@ def load_analysis(loads: Sequence[Load], phase: str) -> tuple[_Interval, _Interv
     remedy="Take loads off the phase, or fit a larger source.",
     at_worst=Verdict.WARN,
 )
-def loads_over_intervals(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def loads_over_intervals(electrical: Electrical, load_table: LoadTable) -> Iterator[Finding]:
     """The method of MIL-E-7016F and ASTM F2490: loads are averaged over five seconds, over five minutes and continuously. The
     last two are held against the rated output of the generators; a battery after a start counts as a load of taxiing. Five
-    seconds are held against all that the protective devices let through from sources to a bus: the battery helps. The
-    starter's own circuit is left out. The intervals are from memory, so this rule warns at most.
+    seconds are held against all that the protective devices let through from sources to a bus: the battery helps. Coils of
+    relays and contactors draw throughout; the starter's own circuit is left out. The intervals are from memory, so this rule
+    warns at most. The subject `aircraft` shows the whole table.
     """
-    generators = [source for source in electrical.sources if source.kind in _GENERATORS]
-    if not generators:
-        raise MissingRecord("no alternator or generator is recorded", electrical.at("sources"))
-    for source in generators:
-        if source.rating is None:
-            raise MissingRecord(f"the rating of {source.id} is not recorded", source.at())
-    rated = sum(source.rating.si for source in generators if source.rating)
-    starters = {wire.to for wire in electrical.wires if wire.serves == "starter-feeder"}
-    loads = [load for load in electrical.loads if load.id not in starters]
-    phases = dict.fromkeys(phase for load in loads for phase in load.duty if phase != "emergency")
-    if not phases:
-        raise MissingRecord("in which phases of flight the loads are on is not recorded", electrical.at("loads"))
-    charging = {s.id: s.charging.si for s in electrical.sources if s.charging}
-    let_through = max((circuit.analysis.available.get(bus.id, 0.0) for bus in electrical.buses), default=inf)
-    for phase in phases:
-        for interval in load_analysis(loads, phase):
-            extra = charging if phase == "taxi" else {}
-            limit = let_through if interval.name == "5-s" else rated
-            yield _cell(phase, interval._replace(shares=interval.shares | extra), limit, generators[0])
+    generator = next(source for source in electrical.sources if source.kind in _GENERATORS)
+    most = max(interval.total for row in load_table.phases.values() for interval in row)
+    message = f"{len(load_table.phases)} phases of flight over three intervals; the most in any is {most:.1f} A"
+    yield passes("aircraft", message, electrical.at("loads"), working=load_table.lines)
+    for phase, row in load_table.phases.items():
+        for interval in row:
+            yield _cell(phase, interval, load_table.limit(interval), generator)
 
 
-def _cell(phase: str, interval: _Interval, limit: float, generator: Source) -> Finding:
+def _cell(phase: str, interval: Interval, limit: float, generator: Source) -> Finding:
     if limit == inf:
         return not_applicable(f"{phase}-{interval.name}", "nothing limits what reaches the buses", generator.at())
     whose = "the devices let through" if interval.name == "5-s" else "the generators are rated"

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
     from jurystrut.records.electrical import Bundle, Electrical, Load, Protection, Switch, Wire
     from jurystrut.rulebook.findings import Working
-    from jurystrut_rules.electrical.circuit import Circuit
+    from jurystrut_rules.electrical.circuit import Circuit, Coils
 
 __all__ = ["Operation", "enough_voltage", "feeders_lose_little", "grid", "operations", "wire_ohms"]
 
@@ -38,20 +38,27 @@ _GENERATORS = frozenset({"alternator", "generator"})
 def wire_ohms(electrical: Electrical) -> dict[str, float]:
     """The resistance of each wire whose size and length are recorded, in the hottest air around it."""
     bundles = {bundle.id: bundle for bundle in electrical.bundles}
+    known: dict[tuple[object, ...], float | None] = {}
     found = {}
     for wire in electrical.wires:
-        ohms = _ohms(wire, bundles.get(wire.bundle or ""))
-        if ohms is not None:
-            found[wire.id] = ohms
+        key = (wire.size, wire.material, wire.bundle)  # wires that share these differ in length alone
+        if key not in known:
+            known[key] = _ohms_per_metre(wire, bundles.get(wire.bundle or ""))
+        per_metre = known[key]
+        if per_metre is not None and wire.length is not None:
+            found[wire.id] = per_metre * wire.length.si
     return found
 
 
-def _ohms(wire: Wire, bundle: Bundle | None) -> float | None:
+def _ohms_per_metre(wire: Wire, bundle: Bundle | None) -> float | None:
     per_1000_ft = ohm_per_1000_ft(wire.size.name, wire.material) if wire.size else None
-    if per_1000_ft is None or wire.length is None:
+    if per_1000_ft is None:
         return None
     warm = max(20.0, bundle.ambient.to("degC")) if bundle and bundle.ambient else 20.0
-    return resistance_at(per_1000_ft, warm, wire.material) * wire.length.to("ft") / 1000
+    return resistance_at(per_1000_ft, warm, wire.material) / (1000 * _METRES_PER_FOOT)
+
+
+_METRES_PER_FOOT = 0.3048
 
 
 @fact
@@ -64,10 +71,7 @@ def grid(electrical: Electrical, circuit: Circuit, wire_ohms: dict[str, float]) 
             by_id[device.id] = device.resistance.si
     ohms = {index: by_id[edge.id] for index, edge in enumerate(circuit.network.edges) if edge.id in by_id}
     drops = {circuit.edge_of[diode.id][0]: diode.drop.si for diode in electrical.diodes if diode.drop}
-    analysis = circuit.analysis
-    taken = {branch.edge for branch in analysis.towards.values()}
-    core = (i for i, side in enumerate(analysis.side) if side != "isolated" and i not in taken)
-    return Grid(circuit.network, ohms, drops, analysis.towards, frozenset(core))
+    return Grid(circuit.network, ohms, drops, circuit.analysis.towards, frozenset(circuit.analysis.core))
 
 
 class _Case(NamedTuple):
@@ -88,11 +92,11 @@ class Operation:
 
 
 @fact
-def operations(electrical: Electrical, circuit: Circuit, grid: Grid) -> tuple[Operation, ...]:
+def operations(electrical: Electrical, circuit: Circuit, grid: Grid, coils: Coils) -> tuple[Operation, ...]:
     """Every phase of flight: whole, without each generator, with each device between the sources open; and cranking."""
     sources = _sources(electrical)
     found = []
-    for case in _cases(electrical, circuit, grid, sources):
+    for case in _cases(electrical, circuit, grid, sources, coils):
         try:
             point: OperatingPoint | None = grid.operate(case.sources, case.demands, case.opened)
         except NoSteadyState:
@@ -124,13 +128,16 @@ def _sources(electrical: Electrical) -> dict[str, Source]:
     return found
 
 
-def _cases(electrical: Electrical, circuit: Circuit, grid: Grid, sources: dict[str, Source]) -> Iterator[_Case]:
+def _cases(
+    electrical: Electrical, circuit: Circuit, grid: Grid, sources: dict[str, Source], coils: Coils
+) -> Iterator[_Case]:
     every = tuple(sources.values())
     generators = [source.id for source in electrical.sources if source.kind in _GENERATORS]
     devices = [i for i in sorted(grid.core) if circuit.network.edges[i].kind == "protection"]
     phases = dict.fromkeys(phase for load in electrical.loads for phase in load.duty)
+    held = _drawing(coils.held, electrical)
     for phase in phases:
-        demands = _on(electrical, phase)
+        demands = [*_on(electrical, phase), *held]
         if phase != "emergency":
             yield _Case(phase, every, frozenset(), demands)
             for index in devices:
@@ -142,7 +149,8 @@ def _cases(electrical: Electrical, circuit: Circuit, grid: Grid, sources: dict[s
     batteries = tuple(sources[source.id] for source in electrical.sources if source.kind == "battery")
     cranking = _cranked(electrical)
     if cranking:
-        demands = [*_on(electrical, "start"), *(_demand(load, _nominal(electrical)) for load in cranking)]
+        starter = (_demand(load, _nominal(electrical)) for load in cranking)
+        demands = [*_on(electrical, "start"), *starter, *held, *_drawing(coils.cranking, electrical)]
         yield _Case("cranking", batteries, frozenset(), demands)
 
 
@@ -155,6 +163,15 @@ def _cranked(electrical: Electrical) -> list[Load]:
 def _on(electrical: Electrical, phase: str) -> list[Demand]:
     nominal = _nominal(electrical)
     return [_demand(load, nominal) for load in electrical.loads if phase in load.duty and load.duty[phase].si > 0]
+
+
+def _drawing(coils: Mapping[str, float], electrical: Electrical) -> list[Demand]:
+    """Coils are resistances: what is recorded is what they draw at the system's nominal voltage."""
+    drawing = {id_: amperes for id_, amperes in coils.items() if amperes}
+    return [
+        Demand(id_, f"{id_}.coil", f"{id_}.coil-return", _nominal(electrical) / amperes, "resistance")
+        for id_, amperes in drawing.items()
+    ]
 
 
 def _nominal(electrical: Electrical) -> float:
@@ -189,7 +206,8 @@ def enough_voltage(
     wire_ohms: dict[str, float],
 ) -> Iterator[Finding]:
     """The whole network is solved for every phase of flight: all sources working; each generator lost; each protective device
-    between the sources open; and the starter cranking on the battery. Every load of the phase is on at its full current.
+    between the sources open; and the starter cranking on the battery. Every load of the phase is on at its full current, and
+    every coil of a relay or contactor draws, the starter's while cranking.
 
     Wires have the resistance of Table 11-9, warmed by the air around them, out and back; devices have what is recorded, else
     none. Generators hold their voltage up to their rating, batteries theirs behind their resistance, as charged as recorded.

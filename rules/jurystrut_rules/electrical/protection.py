@@ -12,7 +12,6 @@ from jurystrut.rulebook import (
     Verdict,
     at_least,
     at_most,
-    fact,
     fails,
     no_data,
     not_applicable,
@@ -22,14 +21,14 @@ from jurystrut.rulebook import (
 from jurystrut_rules.electrical.tables import circular_mils, protector_table
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator
 
     from jurystrut.calculations.conductors import Ampacity
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Electrical, Protection, Wire
     from jurystrut_rules.electrical.circuit import Circuit
 
-__all__ = ["device_before", "fuses_have_spares", "protection_fits_wire", "protector_suits_size"]
+__all__ = ["fuses_have_spares", "protection_fits_wire", "protector_suits_size"]
 
 
 @rule(
@@ -145,20 +144,6 @@ def _upstream(wire: Wire, circuit: Circuit) -> Iterator[str]:
     )
 
 
-@fact
-def device_before(circuit: Circuit) -> dict[str, str]:
-    """The first protective device from a point towards the sources, as far as the way is single, by the point."""
-    edges = circuit.network.edges
-    nearest: dict[str, str] = {}
-    for point, (towards, index) in reversed(circuit.analysis.towards.items()):  # nearest the sources first
-        edge = edges[index]
-        if edge.kind == "protection":
-            nearest[point] = edge.id
-        elif towards in nearest:
-            nearest[point] = nearest[towards]
-    return nearest
-
-
 @rule(
     "electrical/protector-by-size",
     title="Device by size of wire",
@@ -168,15 +153,13 @@ def device_before(circuit: Circuit) -> dict[str, str]:
     remedy="Fit a smaller device or thicker wire, or record why the wire's own conditions allow it.",
     at_worst=Verdict.WARN,
 )
-def protector_suits_size(
-    electrical: Electrical, circuit: Circuit, device_before: Mapping[str, str]
-) -> Iterator[Finding]:
+def protector_suits_size(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
     """Table 11-3 lists the largest breaker and fuse for a size of copper, in hot air and a full bundle. Links and limiters are
     held against its fuses. A wire that lies in no bundle may have the next higher breaker. The wire's own conditions may move
     the rating either way, and electrical/wire-protection judges those; so exceeding the table warns at most, and the two
     are not demanded at once.
     """
-    thinnest = _thinnest_behind(electrical, circuit, device_before)
+    thinnest = _thinnest_behind(electrical, circuit)
     if not electrical.protection:
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
     for device in electrical.protection:
@@ -191,16 +174,16 @@ def protector_suits_size(
             yield not_applicable(device.id, str(outside), device.at("kind"), wire.at("size"))
 
 
-def _thinnest_behind(
-    electrical: Electrical, circuit: Circuit, device_before: Mapping[str, str]
-) -> dict[str, tuple[float, Wire]]:
+def _thinnest_behind(electrical: Electrical, circuit: Circuit) -> dict[str, tuple[float, Wire]]:
     """The thinnest copper wire between each device and the next one, towards the loads, after its circular mils."""
-    edges, edge_of = circuit.network.edges, circuit.edge_of
+    analysis, edges = circuit.analysis, circuit.network.edges
     found: dict[str, tuple[float, Wire]] = {}
     for wire in electrical.wires:
-        device = device_before.get(edges[edge_of[wire.id][0]].end)
-        if device is None or wire.size is None or wire.material != "copper":
+        index = circuit.edge_of[wire.id][0]
+        first = analysis.first_devices.get(index) if analysis.side[index] == "supply" else None
+        if first is None or wire.size is None or wire.material != "copper":
             continue
+        device = edges[first].id
         cmil = circular_mils(wire.size.name)
         if cmil and (device not in found or cmil < found[device][0]):
             found[device] = cmil, wire

@@ -22,8 +22,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.calculations.circuit import Sink
-    from jurystrut.records.electrical import Electrical, Load, Source
-    from jurystrut_rules.electrical.circuit import Circuit
+    from jurystrut.positions import Spot
+    from jurystrut.records.electrical import Electrical, Source
+    from jurystrut_rules.electrical.circuit import Circuit, Coils
 
 __all__ = ["AlternatorOutput", "alternator_output", "load_has_circuit", "sources_carry_loads"]
 
@@ -68,12 +69,12 @@ def alternator_output(electrical: Electrical) -> AlternatorOutput:
     due=Stage.SYSTEMS,
     remedy="Take loads off, fit a larger alternator, or monitor its load and record that.",
 )
-def sources_carry_loads(electrical: Electrical, alternator_output: AlternatorOutput) -> Iterator[Finding]:
+def sources_carry_loads(electrical: Electrical, alternator_output: AlternatorOutput, coils: Coils) -> Iterator[Finding]:
     """The continuous loads of each phase are added, each by the share of the time it is on, and held against the alternators.
 
     Without an ammeter, a load meter or placards, AC 43.13-1B takes 80 % of the rated output as the limit, and calls that a
-    rule of thumb, not a load analysis; with one the whole output counts. Intermittent loads are left to the battery. The
-    phase `emergency` is one without an alternator and is not judged here.
+    rule of thumb, not a load analysis; with one the whole output counts. Intermittent loads are left to the battery. Coils of
+    relays and contactors draw throughout. The phase `emergency` is one without an alternator and is not judged here.
     """
     if not electrical.loads:
         raise MissingRecord("no load is recorded", electrical.at("loads"))
@@ -93,16 +94,21 @@ def sources_carry_loads(electrical: Electrical, alternator_output: AlternatorOut
         yield not_applicable(
             "aircraft", "no load is recorded as on continuously while an alternator turns", electrical.at("loads")
         )
+    held = [_Drawn(s.id, coils.held[s.id], s.at("coil")) for s in electrical.switches if s.id in coils.held]
     for phase in phases:
-        yield _phase(phase, loads, alternator_output)
+        on = [_Drawn(d.id, d.current.si * d.duty[phase].si, d.at("current")) for d in loads if phase in d.duty]
+        yield _phase(phase, [*on, *held], alternator_output)
 
 
-def _phase(phase: str, loads: list[Load], output: AlternatorOutput) -> Finding:
-    on = sorted(
-        ((load.current.si * load.duty[phase].si, load) for load in loads if phase in load.duty),
-        key=lambda pair: -pair[0],
-    )
-    total = sum(amperes for amperes, _ in on)
+class _Drawn(NamedTuple):
+    id: str
+    amperes: float
+    spot: Spot
+
+
+def _phase(phase: str, drawn: list[_Drawn], output: AlternatorOutput) -> Finding:
+    on = sorted(drawn, key=lambda one: -one.amperes)
+    total = sum(one.amperes for one in on)
     rated, limit = output.rated, output.plannable
     return at_most(
         phase,
@@ -111,9 +117,9 @@ def _phase(phase: str, loads: list[Load], output: AlternatorOutput) -> Finding:
         "A",
         f"the continuous loads draw {total:.1f} A; the alternators deliver {rated:g} A, of which {limit:g} A may be planned on",
         output.generators[0].at("rating"),
-        on[0][1].at("current"),
+        on[0].spot,
         remedy=f"Take {total - limit:.3g} A off this phase, fit a larger alternator, or monitor its load.",
-        working=lambda: [*(f"{load.id}: {amperes:.2f} A" for amperes, load in on), f"together {total:.2f} A"],
+        working=lambda: [*(f"{one.id}: {one.amperes:.2f} A" for one in on), f"together {total:.2f} A"],
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
@@ -22,10 +21,10 @@ from jurystrut.rulebook import (
 from jurystrut_rules.electrical.tables import switch_factor
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Container, Iterator, Sequence
 
     from jurystrut.calculations.circuit import Network
-    from jurystrut.records.electrical import Electrical, Source, Switch
+    from jurystrut.records.electrical import Electrical, Load, Source, Switch
     from jurystrut_rules.electrical.circuit import Circuit
 
 __all__ = ["dangerous_switches_are_guarded", "master_disconnects", "one_switch_in_a_feed", "switch_fits_load"]
@@ -65,6 +64,8 @@ def switch_fits_load(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
             needed[switch.id], steady[switch.id] = switch.coil.si * factors["relay"], switch.coil.si
     for by_hand, asked in ((True, needed), (False, steady)):
         chosen = [switch for switch in electrical.switches if (switch.kind in _BY_HAND) is by_hand]
+        if not chosen:
+            continue
         currents: Sequence[float] | dict[int, float] = circuit.branch_currents(asked)
         if any(index not in currents for switch in chosen for index in circuit.edge_of[switch.id]):
             currents = circuit.with_currents(asked).current
@@ -121,20 +122,14 @@ def one_switch_in_a_feed(electrical: Electrical, circuit: Circuit) -> Iterator[F
     switch that several loads hang on, such as a master or one for a whole bus, is not counted, nor a relay or contactor.
     """
     switches = {switch.id: switch for switch in electrical.switches if switch.kind in _BY_HAND}
-    ways = {
-        sink.id: [
-            edge.id
-            for point in (sink.point, sink.back)
-            for edge in circuit.analysis.path(point, to_bus=True)
-            if edge.id in switches
-        ]
-        for sink in circuit.network.sinks
-    }
-    users = Counter(id_ for way in ways.values() for id_ in way)
+    switches_of: dict[str, list[str]] = {}
+    for id_, users in _hanging(circuit, switches).items():
+        if len(users) == 1:
+            switches_of.setdefault(users[0], []).append(id_)
     if not electrical.loads:
         yield not_applicable("aircraft", "no load is recorded", electrical.at())
     for load in electrical.loads:
-        own = [id_ for id_ in ways[load.id] if users[id_] == 1]
+        own = switches_of.get(load.id, [])
         yield at_most(
             load.id,
             len(own),
@@ -144,16 +139,41 @@ def one_switch_in_a_feed(electrical: Electrical, circuit: Circuit) -> Iterator[F
             *(switches[id_].at() for id_ in own[1:]),
             load.at(),
             remedy=f"Leave {' or '.join(own)} out.",
-            working=partial(_counted, ways[load.id], own),
+            working=partial(_counted, circuit, load, switches, own),
         )
 
 
-def _counted(way: list[str], own: list[str]) -> list[str]:
+def _counted(circuit: Circuit, load: Load, switches: Container[str], own: list[str]) -> list[str]:
+    ways = (circuit.analysis.path(point, to_bus=True) for point in (load.id, f"{load.id}.return"))
+    way = [edge.id for path in ways for edge in path if edge.id in switches]
     return [
         f"switches on its way to the first bus and back: {', '.join(way) or 'none'}",
         f"of these no other load hangs on: {', '.join(own) or 'none'}",
         "the most: 1 (common practice, no source)",
     ]
+
+
+def _hanging(circuit: Circuit, switches: Container[str]) -> dict[str, list[str]]:
+    """By switch, the loads that hang on each of its contacts with no bus between; a load named twice where it does twice."""
+    network = circuit.network
+    behind: dict[str, list[str]] = {}
+    for sink in network.sinks:
+        behind.setdefault(sink.point, []).append(sink.id)
+        behind.setdefault(sink.back, []).append(sink.id)
+    found: dict[str, list[str]] = {}
+    for point, (towards, index) in circuit.analysis.towards.items():  # outermost first
+        loads = behind.pop(point, None)
+        if not loads or point in network.buses:
+            continue
+        id_ = network.edges[index].id
+        if id_ in switches:
+            found.setdefault(id_, []).extend(loads)
+        if towards not in network.buses:
+            behind.setdefault(towards, []).extend(loads[:_SEVERAL])
+    return found
+
+
+_SEVERAL = 2  # no more need be told on: what they hang on is no load's own
 
 
 @rule(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.opening import adiabatic_factor
@@ -9,8 +10,9 @@ from jurystrut.rulebook import Finding, Stage, Verdict, at_least, at_most, no_da
 from jurystrut_rules.electrical.tables import blade_times, circular_mils, insulation_celsius
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator
 
+    from jurystrut.calculations.opening import TimeRow
     from jurystrut.records.electrical import Electrical, Load, Protection, Wire
     from jurystrut_rules.electrical.circuit import Circuit
 
@@ -27,8 +29,8 @@ def _has_table(device: Protection) -> bool:
 
 
 def _device_of(point: str, circuit: Circuit, devices: dict[str, Protection]) -> Protection | None:
-    upstream = circuit.analysis.upstream_devices(point)
-    return devices[upstream[0].id] if upstream else None
+    first = circuit.analysis.first_device(point)
+    return devices[first.id] if first else None
 
 
 @rule(
@@ -94,7 +96,7 @@ def _inrush(load: Load, amperes: float, seconds: float, device: Protection) -> F
     remedy="Fit a smaller fuse, or thicker wire.",
     at_worst=Verdict.WARN,
 )
-def wire_stands_fault(electrical: Electrical, circuit: Circuit, device_before: Mapping[str, str]) -> Iterator[Finding]:
+def wire_stands_fault(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
     """Over a few seconds a wire gives off no heat: it reaches its final temperature at I^2 t = k^2 S^2. The most that a fuse
     passes within 5 s is taken over the rows of its band, at the latest opening. Held against it is a wire rated 150 degC, as
     hot as it may be, that ends at 200 degC: no standard gives a final temperature for it, so this is a choice made here and
@@ -103,7 +105,7 @@ def wire_stands_fault(electrical: Electrical, circuit: Circuit, device_before: M
     devices = {device.id: device for device in electrical.protection if _has_table(device)}
     stands: dict[tuple[object, ...], tuple[float, float] | Verdict] = {}
     count = 0
-    for wire, device in _behind_fuses(electrical, circuit, device_before, devices):
+    for wire, device in _behind_fuses(electrical, circuit, devices):
         count += 1
         key = (wire.size, wire.spec, wire.insulation, wire.material)
         if key not in stands:
@@ -115,19 +117,15 @@ def wire_stands_fault(electrical: Electrical, circuit: Circuit, device_before: M
 
 
 def _behind_fuses(
-    electrical: Electrical, circuit: Circuit, device_before: Mapping[str, str], devices: dict[str, Protection]
+    electrical: Electrical, circuit: Circuit, devices: dict[str, Protection]
 ) -> Iterator[tuple[Wire, Protection]]:
     """The wires of the supply side whose nearest device is a fuse with a table."""
     analysis, edges = circuit.analysis, circuit.network.edges
     for wire in electrical.wires:
         index = circuit.edge_of[wire.id][0]
-        if analysis.side[index] != "supply" or index in analysis.meshed:
-            continue
-        branch = analysis.towards.get(edges[index].end)
-        outer = edges[index].end if branch and branch.edge == index else edges[index].start
-        device = device_before.get(outer)
-        if device in devices:
-            yield wire, devices[device]
+        first = analysis.first_devices.get(index)
+        if first is not None and analysis.side[index] == "supply" and edges[first].id in devices:
+            yield wire, devices[edges[first].id]
 
 
 def _stands(wire: Wire) -> tuple[float, float] | Verdict:
@@ -149,8 +147,7 @@ def _heated(wire: Wire, device: Protection, known: tuple[float, float] | Verdict
     if isinstance(known, Verdict):
         return not_applicable(wire.id, "no final temperature is held for insulation but that of 150 degC", wire.at())
     square_mm, stands = known
-    heat, row = blade_times().heat(device.rating.si, _ADIABATIC_S)
-    k = adiabatic_factor(*_ETFE)
+    heat, row = _most_heat(device.rating.si)
     return at_most(
         wire.id,
         heat,
@@ -162,11 +159,16 @@ def _heated(wire: Wire, device: Protection, known: tuple[float, float] | Verdict
         remedy=f"Fit a smaller fuse at {device.id}, or thicker wire.",
         working=lambda: [
             f"{row.percent:g} % of {device.rating.si:g} A for {row.most:g} s: {heat:.4g} A2s",
-            f"k from {_ETFE[0]:g} to {_ETFE[1]:g} degC: {k:.1f}",
+            f"k from {_ETFE[0]:g} to {_ETFE[1]:g} degC: {adiabatic_factor(*_ETFE):.1f}",
             f"section (Table 11-9): {square_mm:.4f} mm2",
-            f"({k:.1f} x {square_mm:.4f})^2 = {stands:.4g} A2s",
+            f"({adiabatic_factor(*_ETFE):.1f} x {square_mm:.4f})^2 = {stands:.4g} A2s",
         ],
     )
+
+
+@cache
+def _most_heat(rating: float) -> tuple[float, TimeRow]:
+    return blade_times().heat(rating, _ADIABATIC_S)
 
 
 @rule(

@@ -146,6 +146,26 @@ def test_a_battery_that_charges_after_the_start_is_a_load_of_taxiing() -> None:
     )
 
 
+def test_coils_count_over_every_interval_but_the_starters() -> None:
+    switches = "switches: [{id: K, kind: contactor, coil: 3 A}, {id: KS, kind: contactor, coil: 5 A}]"
+    text = loads().replace(
+        "  wires:\n", f"  {switches}\n  wires:\n    - {{id: W0, from: KS, to: FLAP, serves: starter-feeder}}\n"
+    )
+    # FLAP now stands for the starter and is left out: 10 + 20 + 3; continuously 10 x 50 % + 20 + 3.
+    for subject, amperes in (("climb-5-s", 33), ("climb-5-min", 33), ("climb-continuous", 28)):
+        assert the_finding("electrical/load-analysis", text, subject).measured == (amperes, "A")
+
+
+def test_the_whole_table_is_shown_a_phase_a_line() -> None:
+    found = the_finding("electrical/load-analysis", loads(), "aircraft")
+    assert found.message == "2 phases of flight over three intervals; the most in any is 45.0 A"
+    assert found.working is not None
+    assert list(found.working()) == [
+        "climb: 45.0 A over 5 s, 36.0 A over 5 min, 25.0 A continuously",
+        "taxi: 35.0 A over 5 s, 26.0 A over 5 min, 20.0 A continuously",
+    ]
+
+
 def test_a_load_analysis_without_ratings_or_phases_is_no_data() -> None:
     (found,) = findings("electrical/load-analysis", loads().replace("rating: 40 A", "what: unknown"))
     assert found.verdict is NO_DATA

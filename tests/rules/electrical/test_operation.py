@@ -97,6 +97,26 @@ def test_the_starter_pulls_the_battery_down() -> None:
     assert found.message == "10.56 V at the least, cranking; it needs 11 V"
 
 
+def test_coils_draw_in_every_phase_and_the_starters_while_cranking() -> None:
+    # A coil of 1.4 A at 14 V is 10 ohm: with L's 5 A the battery gives V = 12.6 - 0.010 x (5 + V / 10), V = 12.55 / 1.001;
+    # L gets 5 A x 197.6 mohm less. Cranking, 100 A and the starter's coil of 2.8 A, 5 ohm, come on top.
+    more = """- {id: W5, from: BAT, to: K.coil, size: 10 AWG, length: 0 in}
+    - {id: W6, from: K.coil-return, to: BAT.return, size: 10 AWG, length: 0 in}"""
+    starter = """- {id: START, current: 100 A, nature: motor, intermittent: true, grounded_at: BAT.return}
+  switches: [{id: K, kind: contactor, coil: 1.4 A}, {id: KS, kind: contactor, coil: 2.8 A}]"""
+    turning = """
+    - {id: W7, from: BAT, to: KS.in, size: 4 AWG, length: 0 in, serves: starter-feeder}
+    - {id: W8, from: KS, to: START, size: 4 AWG, length: 0 in, serves: starter-feeder}
+    - {id: W9, from: BAT, to: KS.coil, size: 10 AWG, length: 0 in}
+    - {id: W10, from: KS.coil-return, to: BAT.return, size: 10 AWG, length: 0 in}"""
+    text = system(starter=starter, more=more + turning, needs="minimum_voltage: 11 V")
+    found = the_finding("electrical/minimum-voltage", text, "L")
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx((12.6 - 1.05) / (1 + 0.010 * (1 / 10 + 1 / 5)) - 0.988, abs=1e-9)
+    assert found.working is not None
+    assert f"cruise: {12.55 / 1.001 - 0.988:.3f} V" in found.working()
+
+
 def test_constant_power_draws_more_at_less_voltage() -> None:
     # 70 W at 14 V nominal behind 207.6 mohm: V = (12.6 + sqrt(12.6^2 - 4 x 70 x 0.2076)) / 2 = 11.321 V.
     found = the_finding("electrical/minimum-voltage", system(needs="minimum_voltage: 11 V, takes: power"), "L")

@@ -97,6 +97,16 @@ def test_capacity_judges_each_phase_but_the_emergency() -> None:
     assert list(working()) == ["L1: 20.00 A", "L2: 15.00 A", "together 35.00 A"]
 
 
+def test_capacity_counts_the_coils_that_are_held_closed() -> None:
+    relay = "  switches: [{id: K, kind: contactor, coil: 1 A}]"
+    load = "current: 31 A, duty: {cruise: 100 %}"
+    assert measured(the_finding(CAPACITY, sources(load, more=relay), "cruise")) == pytest.approx(32)
+    over = the_finding(CAPACITY, sources(load, more=relay.replace("1 A", "1.1 A")), "cruise")
+    assert over.verdict is Verdict.FAIL
+    assert over.working is not None
+    assert list(over.working()) == ["L1: 31.00 A", "K: 1.10 A", "together 32.10 A"]
+
+
 def test_capacity_leaves_intermittent_loads_to_the_battery() -> None:
     loads = ("current: 110 A, intermittent: true, duty: {taxi: 100 %}", "current: 30 A, duty: {taxi: 100 %}")
     assert measured(the_finding(CAPACITY, sources(*loads), "taxi")) == pytest.approx(30)

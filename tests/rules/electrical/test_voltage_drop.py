@@ -206,10 +206,21 @@ electrical:
 """
 
 
-def test_drop_where_two_ways_lead_to_a_load_is_not_judged() -> None:
+def test_drop_where_two_ways_lead_to_a_load_is_the_worse_ones_alone() -> None:
+    # Either way: 99 + 1 + 1 ft out x 6.23 ohm per 1000 ft x 2 A; it sits on its ground.
     found = the_finding(RULE, TWO_WAYS, "L")
     assert found.verdict is Verdict.NO_DATA
-    assert found.message == "the way from the last bus to this load is not recorded, or there is more than one"
+    assert measured(found) == pytest.approx(101 * 6.23 / 1000 * 2)
+    assert found.remedy == "Measure it with the load on: several ways lead there."
+    short = TWO_WAYS.replace("99 ft", "29 ft")  # 31 ft: 0.39 V, within 0.5 V whichever way is taken
+    passing = the_finding(RULE, short, "L")
+    assert passing.verdict is Verdict.PASS
+    assert measured(passing) == pytest.approx(31 * 6.23 / 1000 * 2)
+    assert passing.working
+    assert list(passing.working())[1:] == [
+        "and from there to a bus the worst of several ways, as if it were the only one",
+        "together 0.386 V",
+    ]
     # With one of the two taken away it is: 101 ft x 6.23 ohm per 1000 ft x 2 A = 1.26 V.
     single = "\n".join(line for line in TWO_WAYS.splitlines() if "id: W4" not in line)
     assert measured(the_finding(RULE, single, "L")) == pytest.approx(101 * 6.23 / 1000 * 2)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from jurystrut.calculations.circuit.analysis import Analysis, Side, analyse
 from jurystrut.calculations.circuit.deciding import Deciding, Limit, deciding
-from jurystrut.calculations.circuit.drops import voltage_drops
+from jurystrut.calculations.circuit.drops import Drop, drops_to, voltage_drops
 from jurystrut.calculations.circuit.failures import Failure, SingleFailures
 from jurystrut.calculations.circuit.flow import Way, greatest_flow
 from jurystrut.calculations.circuit.network import Edge, Network, Sink, Supply
@@ -15,6 +15,7 @@ __all__ = [
     "Analysis",
     "Deciding",
     "Demand",
+    "Drop",
     "Edge",
     "Failure",
     "Grid",
@@ -31,6 +32,7 @@ __all__ = [
     "analyse",
     "can_be_switched_off",
     "deciding",
+    "drops_to",
     "greatest_flow",
     "has_return",
     "reaches_source",

@@ -9,6 +9,7 @@ only a meshed core needs flows. On the return side, a short inside a load sends 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from jurystrut.calculations.circuit.returns import let_through_returns, source_returns
@@ -45,6 +46,11 @@ class Analysis:
     shapes: tuple[Shape, Shape]
     """How the supply side and the return side hang together."""
 
+    @property
+    def core(self) -> list[int]:
+        """The edges that lie between sources or in a mesh, in no load's branch."""
+        return [index for shape in self.shapes for index in shape.core]
+
     def with_currents(self, currents: Mapping[str, float]) -> Analysis:
         """The same network with other load currents, in amperes by the sink's id; a sink left out draws nothing."""
         return _analysed(self.network.with_currents(currents), *self.shapes)
@@ -62,6 +68,23 @@ class Analysis:
         """The protective devices, nearest first, from a point towards the sources as far as the way is single."""
         return [edge for edge in self.path(point) if edge.kind == "protection"]
 
+    def first_device(self, point: str) -> Edge | None:
+        """The nearest of them; without following the way again for every point that asks."""
+        branch = self.towards.get(point)
+        index = self.first_devices.get(branch.edge) if branch else None
+        return None if index is None else self.network.edges[index]
+
+    @cached_property
+    def first_devices(self) -> dict[int, int]:
+        """For each edge of a branch, the nearest protective device towards the sources, itself included; none, no entry."""
+        edges, found = self.network.edges, dict[int, int]()
+        at: dict[str, int] = {}
+        for point, (towards, index) in reversed(self.towards.items()):  # innermost first
+            device = index if edges[index].kind == "protection" else at.get(towards)
+            if device is not None:
+                at[point] = found[index] = device
+        return found
+
 
 def analyse(network: Network) -> Analysis:
     """Analyse a whole network in time proportional to its size, its meshed core apart.
@@ -70,11 +93,10 @@ def analyse(network: Network) -> Analysis:
     side can ask of the other; in the core no more than all loads, nor than the let-through rating. Both err upwards. A
     return wire's let-through rating is the largest of the loads whose current may return through it.
     """
-    supply_points = network.reached({supply.point for supply in network.supplies})
-    roots = frozenset(supply.back for supply in network.supplies)
+    starts, roots = {supply.point for supply in network.supplies}, {supply.back for supply in network.supplies}
+    supply_points = network.reached(starts)
     return_points = network.reached(roots | {sink.back for sink in network.sinks}) - supply_points
-    supply_shape = shape_of(network, supply_points, frozenset(supply.point for supply in network.supplies))
-    return _analysed(network, supply_shape, shape_of(network, return_points, roots))
+    return _analysed(network, shape_of(network, supply_points, starts), shape_of(network, return_points, roots))
 
 
 def _analysed(network: Network, supply_shape: Shape, return_shape: Shape) -> Analysis:

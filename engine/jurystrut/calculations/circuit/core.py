@@ -49,7 +49,8 @@ def core_flows(network: Network, core: Set[str], supplied: Mapping[str, float], 
 
     A core of more than a hundred chains gets upper bounds: no more than all supplies, nor than the ways into a point pass.
     """
-    inside = {point: [step for step in network.neighbours[point] if step[0] in core] for point in core}
+    near = network.core_neighbours
+    inside = {point: [step for step in near.get(point, ()) if step[0] in core] for point in core}
     found = CoreFlows(dict.fromkeys(core, 0.0), {index: 0.0 for steps in inside.values() for _, index in steps})
     supplies = {point: supplied[point] for point in core if supplied[point]}
     if not supplies or not found.let_through:

@@ -2,61 +2,95 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Set
 
     from jurystrut.calculations.circuit.analysis import Analysis
 
-__all__ = ["voltage_drops"]
+__all__ = ["Drop", "drops_to", "voltage_drops"]
 
 # Beyond this many steps every edge of the mesh is counted instead of its worst way.
 _MOST_STEPS = 2000
 
 
+class Drop(NamedTuple):
+    """Volts lost on a way; the edge that loses most of it on its own, -1 for none, and what that loses.
+
+    `bound` says that the way leads through a mesh, so that no more than these volts are lost.
+    """
+
+    volts: float
+    edge: int = -1
+    most: float = -1.0
+    bound: bool = False
+
+    def then(self, other: Drop) -> Drop:
+        """The two ways in a row."""
+        worse = self if self.most >= other.most else other
+        return Drop(self.volts + other.volts, worse.edge, worse.most, self.bound or other.bound)
+
+
 def voltage_drops(analysis: Analysis, ohms: Mapping[str, float]) -> dict[str, float]:
     """Volts lost by each load's id, from the last bus to the load and from the load to its ground, each edge at its current.
 
-    `ohms` gives wires their resistance by id; devices have none. A way ends at the first of the network's buses, or at a
-    source. Where it leads through a mesh, the worst way without a detour counts, or in a large mesh all edges together:
-    a bound, as any one of the alternatives may be the only one left. A load is left out when the resistance of a wire on
-    its way is not given, or when its way reaches no bus and no source.
+    As `drops_to`, with ways that end at the first of the network's buses, or at a source.
     """
     network = analysis.network
-    stops = network.buses | {point for supply in network.supplies for point in (supply.point, supply.back)}
-    ways = _Ways(analysis, ohms, stops)
-    found: dict[str, float] = {}
-    for sink in network.sinks:
+    ends = network.buses | {point for supply in network.supplies for point in (supply.point, supply.back)}
+    return {id_: drop.volts for id_, drop in drops_to(ends, analysis, ohms).items()}
+
+
+def drops_to(ends: Set[str], analysis: Analysis, ohms: Mapping[str, float]) -> dict[str, Drop]:
+    """What each load loses, by its id, on its supply and its return as far as the first of `ends`.
+
+    `ohms` gives wires their resistance by id; devices have none. Where a way leads through a mesh, the worst way without a
+    detour counts, or in a large mesh all edges together: a bound, as any one of the alternatives may be the only one left. A
+    load is left out when the resistance of a wire on its way is not given, or when its way reaches no end.
+    """
+    ways = _Ways(analysis, ohms, ends)
+    found: dict[str, Drop] = {}
+    for sink in analysis.network.sinks:
         supply, back = ways.lost(sink.point), ways.lost(sink.back)
         if supply is not None and back is not None:
-            found[sink.id] = supply + back
+            found[sink.id] = supply.then(back)
     return found
 
 
 class _Ways:
-    """Volts lost between each point and the bus or source that it hangs on, each point looked at once."""
+    """What is lost between each point and the end that it hangs on, each point looked at once."""
 
     def __init__(self, analysis: Analysis, ohms: Mapping[str, float], stops: Set[str]) -> None:
         self._analysis, self._ohms, self._stops = analysis, ohms, stops
-        self._known: dict[str, float | None] = dict.fromkeys(stops, 0.0)
+        self._known: dict[str, Drop | None] = dict.fromkeys(stops, Drop(0.0))
         self._regions: dict[str, dict[str, list[tuple[str, int]]]] = {}
 
-    def lost(self, point: str) -> float | None:
-        """Volts between the point and where its way ends; None where that cannot be told."""
+    def lost(self, point: str) -> Drop | None:
+        """What is lost between the point and where its way ends; None where that cannot be told."""
         walked = []
         while point not in self._known and point in self._analysis.towards:
             branch = self._analysis.towards[point]
             walked.append((point, branch.edge))
             point = branch.towards
         if point not in self._known:
-            self._known[point] = self._through_mesh(point)
-        volts = self._known[point]
+            volts = self._through_mesh(point)
+            self._known[point] = None if volts is None else Drop(volts, bound=True)
+        so_far = self._known[point]
         for passed, index in reversed(walked):
-            drop = self._drop(index)
-            volts = None if volts is None or drop is None else volts + drop
-            self._known[passed] = volts
-        return volts
+            so_far = self._known[passed] = so_far and self._behind(so_far, index)
+        return so_far
+
+    def _behind(self, so_far: Drop, index: int) -> Drop | None:
+        """What is lost as far as the outer end of one more edge."""
+        if self._analysis.network.edges[index].kind != "wire":
+            return so_far
+        lost = self._drop(index)
+        if lost is None:
+            return None
+        if lost > so_far.most:
+            return Drop(so_far.volts + lost, index, lost, so_far.bound)
+        return so_far._replace(volts=so_far.volts + lost)
 
     def _drop(self, index: int) -> float | None:
         edge = self._analysis.network.edges[index]

@@ -6,7 +6,6 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from jurystrut.calculations.circuit.dominators import immediate_dominators
-from jurystrut.calculations.circuit.peeling import apart
 from jurystrut.calculations.circuit.regions import Regions
 
 if TYPE_CHECKING:
@@ -38,7 +37,7 @@ class SingleFailures:
 
     def __init__(self, network: Network) -> None:
         self.network = network
-        self.branches, self.core = apart(network)
+        self.branches, self.core = network.branches, network.core
         self._fed, self._returned = network.fed(), network.returned()
         self._chains: dict[tuple[bool, str], tuple[Failure, ...]] = {}
 

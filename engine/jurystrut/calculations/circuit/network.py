@@ -1,20 +1,28 @@
-"""An electrical system as a network: points, what joins them, where current comes from and where it is used."""
+"""An electrical system as a network: points, what joins them, where current comes from and where it is used.
+
+Most of an aircraft's wiring is branches: trees that end at loads. They are taken off once, and what is asked of the whole
+network is asked of its small core first, then carried outwards along the branches in one sweep.
+"""
 
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from jurystrut.calculations.circuit.peeling import peel
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Set
+    from collections.abc import Iterable, Iterator, Mapping
+
+    from jurystrut.calculations.circuit.peeling import Branch
 
 __all__ = ["Edge", "Network", "Sink", "Supply"]
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(NamedTuple):
     """A conductor or device between two points; `capacity` in amperes is what it lets through for ever.
 
     Conductors and switches are unlimited, a protective device has its rating. `one_way` lets current pass from `start`
@@ -34,8 +42,7 @@ class Edge:
         return 0.0 if blocked else self.capacity
 
 
-@dataclass(frozen=True, slots=True)
-class Supply:
+class Supply(NamedTuple):
     """A source: where its positive side is joined, where its negative side, and the current it can deliver."""
 
     id: str
@@ -44,8 +51,7 @@ class Supply:
     capacity: float = math.inf
 
 
-@dataclass(frozen=True, slots=True)
-class Sink:
+class Sink(NamedTuple):
     """A load: where it takes its current, where that returns, and how much it is, in amperes."""
 
     id: str
@@ -67,15 +73,38 @@ class Network:
     buses: frozenset[str] = field(default=frozenset())
 
     @cached_property
+    def branches(self) -> dict[str, Branch]:
+        """From every point of a tree one step nearer the sources, outermost points first."""
+        kept = {point for supply in self.supplies for point in (supply.point, supply.back)}
+        return peel(self.neighbours, kept)
+
+    @cached_property
+    def core(self) -> list[int]:
+        """The edges that are in no branch: what lies between sources, and every cycle."""
+        taken = {branch.edge for branch in self.branches.values()}
+        return [index for index in range(len(self.edges)) if index not in taken]
+
+    @cached_property
+    def core_neighbours(self) -> dict[str, list[tuple[str, int]]]:
+        """Point -> (other point, index of the edge) for every edge of the core that touches it."""
+        return self._joined(self.core)
+
+    @cached_property
     def neighbours(self) -> dict[str, list[tuple[str, int]]]:
         """Point -> (other point, index of the edge) for every edge that touches it."""
-        found: dict[str, list[tuple[str, int]]] = {}
-        for index, edge in enumerate(self.edges):
-            found.setdefault(edge.start, []).append((edge.end, index))
-            found.setdefault(edge.end, []).append((edge.start, index))
+        found = self._joined(range(len(self.edges)))
         for point in self._ends():
             found.setdefault(point, [])
         return found
+
+    def _joined(self, some: Iterable[int]) -> dict[str, list[tuple[str, int]]]:
+        found: defaultdict[str, list[tuple[str, int]]] = defaultdict(list)
+        for index in some:
+            edge = self.edges[index]
+            start, end = edge.start, edge.end
+            found[start].append((end, index))
+            found[end].append((start, index))
+        return dict(found)
 
     def _ends(self) -> Iterator[str]:
         for supply in self.supplies:
@@ -85,54 +114,59 @@ class Network:
 
     def with_currents(self, currents: Mapping[str, float]) -> Network:
         """The same network with other load currents, in amperes by the sink's id; a sink left out draws nothing."""
-        other = replace(self, sinks=tuple(replace(sink, current=currents.get(sink.id, 0.0)) for sink in self.sinks))
-        other.__dict__["neighbours"] = (
-            self.neighbours
-        )  # the same points are joined; finding them again would take as long
+        other = replace(self, sinks=tuple(sink._replace(current=currents.get(sink.id, 0.0)) for sink in self.sinks))
+        # The same points are joined; finding out again how would take as long.
+        other.__dict__.update({name: self.__dict__[name] for name in _HOW_JOINED & self.__dict__.keys()})
         return other
 
-    def reached(self, starts: Set[str], *, closed: bool = True) -> set[str]:
-        """The points that are joined to any of `starts`, diodes taken as joining both ways; without switches if not closed."""
-        seen = {start for start in starts if start in self.neighbours}
+    def reached(self, starts: Iterable[str]) -> set[str]:
+        """The points that are joined to any of `starts`, diodes taken as joining both ways."""
+        seen = set(starts)
+        for point, branch in self.branches.items():
+            if point in seen:
+                seen.add(branch.towards)
         pending = list(seen)
-        edges, neighbours = self.edges, self.neighbours
         while pending:
-            for other, index in neighbours[pending.pop()]:
-                if other not in seen and (closed or edges[index].kind != "switch"):
+            for other, _ in self.core_neighbours.get(pending.pop(), ()):
+                if other not in seen:
                     seen.add(other)
                     pending.append(other)
+        for point, branch in reversed(self.branches.items()):
+            if branch.towards in seen:
+                seen.add(point)
         return seen
 
     def fed(self, *, closed: bool = True) -> set[str]:
-        """The points that current from a source can reach, diodes letting it pass forwards only."""
-        return self._whole[0] if closed else self._from_sources(closed=False)
+        """The points that current from a source can reach, diodes letting it pass forwards only; switches open if not closed."""
+        return self._whole[0] if closed else self._along(closed=False, backwards=False)
 
     def returned(self, *, closed: bool = True) -> set[str]:
         """The points from which current can go back to a source, diodes letting it pass forwards only."""
-        return self._whole[1] if closed else self._to_sources(closed=False)
+        return self._whole[1] if closed else self._along(closed=False, backwards=True)
 
     @cached_property
     def _whole(self) -> tuple[set[str], set[str]]:
         """What is fed and what returns with every switch closed, asked for by many."""
-        return self._from_sources(closed=True), self._to_sources(closed=True)
+        return self._along(closed=True, backwards=False), self._along(closed=True, backwards=True)
 
-    def _from_sources(self, *, closed: bool) -> set[str]:
-        return self._along({supply.point for supply in self.supplies}, closed=closed, backwards=False)
-
-    def _to_sources(self, *, closed: bool) -> set[str]:
-        return self._along({supply.back for supply in self.supplies}, closed=closed, backwards=True)
-
-    def _along(self, starts: set[str], *, closed: bool, backwards: bool) -> set[str]:
-        seen = set(starts)
-        pending = list(seen)
-        edges, neighbours = self.edges, self.neighbours
+    def _along(self, *, closed: bool, backwards: bool) -> set[str]:
+        """The points that current can come to from the sources, or go from back to them."""
+        seen = {supply.back if backwards else supply.point for supply in self.supplies}
+        pending = list(seen)  # sources stand in the core
         while pending:
             here = pending.pop()
-            for other, index in neighbours[here]:
-                if other in seen:
-                    continue
-                edge = edges[index]
-                if (closed or edge.kind != "switch") and edge.passes(here, backwards=backwards) > 0:
+            for other, index in self.core_neighbours.get(here, ()):
+                if other not in seen and self._lets_pass(index, here, closed=closed, backwards=backwards):
                     seen.add(other)
                     pending.append(other)
+        for point, (towards, index) in reversed(self.branches.items()):
+            if towards in seen and self._lets_pass(index, towards, closed=closed, backwards=backwards):
+                seen.add(point)
         return seen
+
+    def _lets_pass(self, index: int, leaving: str, *, closed: bool, backwards: bool) -> bool:
+        edge = self.edges[index]
+        return (closed or edge.kind != "switch") and edge.passes(leaving, backwards=backwards) > 0
+
+
+_HOW_JOINED = {"branches", "core", "core_neighbours", "neighbours", "_whole"}

@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from jurystrut.calculations.circuit.peeling import apart
 from jurystrut.calculations.circuit.steady import Core, NoSteadyState, Source, core_state
 
 if TYPE_CHECKING:
@@ -65,8 +64,7 @@ class Grid:
     @classmethod
     def of(cls, network: Network, ohms: Mapping[int, float], drops: Mapping[int, float]) -> Grid:
         """Take a network apart that has not been analysed."""
-        branches, core = apart(network)
-        return cls(network, ohms, drops, branches, frozenset(core))
+        return cls(network, ohms, drops, network.branches, frozenset(network.core))
 
     def operate(
         self, sources: Sequence[Source], demands: Iterable[Demand], opened: Set[int] = frozenset()

@@ -5,11 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Set
+    from collections.abc import Iterable, Mapping, Sequence, Set
 
-    from jurystrut.calculations.circuit.network import Network
-
-__all__ = ["Branch", "apart", "parts", "peel"]
+__all__ = ["Branch", "parts", "peel"]
 
 
 class Branch(NamedTuple):
@@ -19,25 +17,21 @@ class Branch(NamedTuple):
     edge: int
 
 
-def peel(
-    network: Network, points: Iterable[str], kept: frozenset[str], gone: Mapping[str, Branch]
-) -> dict[str, Branch]:
-    """Take off dead ends one by one, never one of `kept`; gives each point taken its branch, outermost first.
+def peel(neighbours: Mapping[str, Sequence[tuple[str, int]]], kept: Set[str]) -> dict[str, Branch]:
+    """Take dead ends off one by one, never a point of `kept`; gives each point taken its branch, outermost first.
 
-    `gone` holds points that were taken off before. What stays is `kept`, what lies between them, and every cycle. Linear.
+    `neighbours` gives each point the others that it is joined to, and by which edge. What stays is `kept`, what lies between
+    them, and every cycle. Linear.
     """
-    neighbours = network.neighbours
-    left = {point: len(neighbours[point]) for point in points if point not in gone}
-    if gone:
-        left = {point: sum(1 for other, _ in neighbours[point] if other not in gone) for point in left}
-    ends = [point for point, degree in left.items() if degree == 1 and point not in kept]
+    left = {point: len(steps) for point, steps in neighbours.items()}
+    ends = [point for point, count in left.items() if count == 1 and point not in kept]
     taken: dict[str, Branch] = {}
     while ends:
         point = ends.pop()
         if left[point] != 1:  # its last neighbour was taken meanwhile: a tree's very last point stays
             continue
-        other, edge = next((o, e) for o, e in neighbours[point] if o not in taken and o not in gone)
-        taken[point] = Branch(other, edge)
+        other, index = _only_step(neighbours[point], left)
+        taken[point] = Branch(other, index)
         left[point] = 0
         left[other] -= 1
         if left[other] == 1 and other not in kept:
@@ -45,15 +39,15 @@ def peel(
     return taken
 
 
-def apart(network: Network) -> tuple[dict[str, Branch], list[int]]:
-    """The branches of a whole network, outermost first, and the edges that are in none: what lies between sources."""
-    ends = frozenset(point for supply in network.supplies for point in (supply.point, supply.back))
-    branches = peel(network, network.neighbours, ends, {})
-    taken = {branch.edge for branch in branches.values()}
-    return branches, [index for index in range(len(network.edges)) if index not in taken]
+def _only_step(steps: Iterable[tuple[str, int]], left: Mapping[str, int]) -> tuple[str, int]:
+    """The one step that leads to a point not taken yet."""
+    for step in steps:
+        if left[step[0]]:
+            return step
+    raise AssertionError
 
 
-def parts(network: Network, points: Set[str]) -> list[set[str]]:
+def parts(neighbours: Mapping[str, Iterable[tuple[str, int]]], points: Iterable[str]) -> list[set[str]]:
     """The points sorted into those that are joined among themselves. Linear."""
     left = set(points)
     found = []
@@ -61,7 +55,7 @@ def parts(network: Network, points: Set[str]) -> list[set[str]]:
         part = {left.pop()}
         pending = list(part)
         while pending:
-            for other, _ in network.neighbours[pending.pop()]:
+            for other, _ in neighbours.get(pending.pop(), ()):
                 if other in left:
                     left.discard(other)
                     part.add(other)

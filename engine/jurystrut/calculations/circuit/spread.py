@@ -27,6 +27,8 @@ class Shape(NamedTuple):
     branches: dict[str, Branch]
     between: dict[str, Branch]
     hubs: list[set[str]]
+    core: list[int]
+    """The edges in no branch."""
 
 
 @dataclass(slots=True)
@@ -44,11 +46,15 @@ class Spread:
     available: dict[str, float] = field(default_factory=dict)
 
 
-def shape_of(network: Network, points: Set[str], sources: frozenset[str]) -> Shape:
+def shape_of(network: Network, points: Set[str], sources: Set[str]) -> Shape:
     """The shape of a side that holds these points, with sources at some of them. Linear."""
-    branches = peel(network, points, sources, {})
-    between = peel(network, points, frozenset(), branches)
-    return Shape(points, branches, between, parts(network, points - branches.keys() - between.keys()))
+    branches = {point: branch for point, branch in network.branches.items() if point in points}
+    near = {point: steps for point, steps in network.core_neighbours.items() if point in points}
+    branches |= peel(near, sources)  # where only the other side's sources kept the whole network's peeling from it
+    near = {point: [s for s in steps if s[0] not in branches] for point, steps in near.items() if point not in branches}
+    between = peel(near, frozenset())
+    hubs = parts(near, points - branches.keys() - between.keys())
+    return Shape(points, branches, between, hubs, sorted({index for steps in near.values() for _, index in steps}))
 
 
 def spread(
@@ -61,7 +67,10 @@ def spread(
 ) -> Spread:
     """Spread sources and loads, amperes by point, over a side; `backwards` turns the diodes round. Linear but for cores."""
     found = Spread(shape)
-    behind = {point: loads.get(point, 0.0) for point in shape.points}
+    inner = shape.points - shape.branches.keys()
+    behind = {
+        point: loads.get(point, 0.0) for point in (*shape.branches, *inner)
+    }  # in the order in which they are visited
     _Filling(network, found, sources, behind, backwards=backwards).fill()
     return found
 
@@ -81,7 +90,7 @@ class _Filling:
         self.network, self.found, self.shape, self.backwards = network, found, found.shape, backwards
         self.behind = behind
         self.own = sources
-        self.arriving = {point: sources.get(point, 0.0) for point in behind}
+        self.arriving = {point: sources.get(point, 0.0) for point in behind.keys() - found.shape.branches.keys()}
         self.from_inside: dict[str, float] = {}
         self.altogether: dict[str, float] = {}
         self.joining: dict[str, list[tuple[str, int, float]]] = {}
@@ -93,23 +102,24 @@ class _Filling:
         inner = [point for hub in self.shape.hubs for point in hub]
         for point in (*inner, *reversed(self.shape.between)):
             self._give_out(point)
-        for point, branch in reversed(self.shape.branches.items()):
-            reaching = self.found.available[branch.towards]
-            self.found.let_through[branch.edge] = reaching
-            self.found.available[point] = min(reaching, self._passes(branch.edge, branch.towards))
+        available, let_through = self.found.available, self.found.let_through
+        for point, (towards, index) in reversed(self.shape.branches.items()):
+            let_through[index] = reaching = available[towards]
+            available[point] = min(reaching, self._passes(index, towards))
 
     def _passes(self, index: int, leaving: str) -> float:
         return self.network.edges[index].passes(leaving, backwards=self.backwards)
 
     def _gather(self) -> None:
         """Add up the loads behind each point, and what sources send inwards."""
-        for point, branch in self.shape.branches.items():
-            self.found.current[branch.edge] = self.behind[point]
-            self.behind[branch.towards] += self.behind[point]
+        current, behind = self.found.current, self.behind
+        for point, (towards, index) in self.shape.branches.items():
+            current[index] = amperes = behind[point]
+            behind[towards] += amperes
         for point, (towards, index) in self.shape.between.items():
             flow = min(self.arriving[point], self._passes(index, point))
             self.arriving[towards] += flow
-            self.behind[towards] += self.behind[point]
+            behind[towards] += behind[point]
             self.joining.setdefault(towards, []).append((point, index, flow))
 
     def _through(self, hub: set[str]) -> None:
