@@ -67,9 +67,12 @@ def test_the_lines_of_a_late_change_are_named_among_others(name: str, build: Any
         for e in comparison.changes
         if e.change.after and e.change.worse
     }
-    assert build.expected(name) <= told.keys()
+    # What an earlier case brought about may be better after this one: an accepted deviation is no worse than its failure.
+    already = {key[:2] for key in build.expected(*earlier)}
+    wanted = {key for key in build.expected(name) if key[:2] not in already}
+    assert wanted <= told.keys()
     edited = {edit["file"] for edit in case["edits"]}
-    for key in build.expected(name):
+    for key in wanted:
         causes = told[key].causes
         assert causes.narrowed
         assert causes.sets, key
