@@ -52,7 +52,8 @@ def needs_of(product: Product, before: Application | None = None) -> tuple[Needs
         f"for {lasts} not below {least}: {curing}",
     ]
     if product.cure_humidity:
-        words.append(f"for {lasts} humidity up to {product.cure_humidity}: {manual}")
+        own = "" if cure else "; the time is our own choice"
+        words.append(f"for {lasts} humidity up to {product.cure_humidity}: {manual}{own}")
     if product.greatest_wind:
         words.append(f"wind up to {product.greatest_wind}: {manual}")
     if before:

@@ -187,24 +187,15 @@ def panels_drain(covering: Covering) -> Iterator[Finding]:
     for surface in lower:
         known = panels.get(surface.id, [])
         for panel in known:
-            yield _drained(panel, "it")
+            yield _drained(panel, "it has its drain", "it has no drain at its lowest point")
         if not known or surface.drained is False:
-            yield _drained(surface, "every panel")
+            yield _drained(surface, "every panel has its drain", "not every panel has a drain at its lowest point")
 
 
-def _drained(piece: Panel | Surface, what: str) -> Finding:
+def _drained(piece: Panel | Surface, good: str, bad: str) -> Finding:
     if piece.drained is None:
-        words = f"whether {what} has a drain is not recorded"
-        return no_data(piece.id, words, piece.at(), remedy="Record 'drained'.")
-    if piece.drained:
-        return passes(piece.id, f"{what} has its drain", piece.at("drained"))
-    return fails(
-        piece.id,
-        "there is a panel without a drain at its lowest point"
-        if what != "it"
-        else "it has no drain at its lowest point",
-        piece.at("drained"),
-    )
+        return no_data(piece.id, "whether it drains is not recorded", piece.at(), remedy="Record 'drained'.")
+    return (passes if piece.drained else fails)(piece.id, good if piece.drained else bad, piece.at("drained"))
 
 
 @rule(
@@ -285,10 +276,12 @@ def _spaced(surface: Surface, aircraft: Aircraft) -> Iterator[Finding]:
     at_worst=Verdict.WARN,
 )
 def inside_was_inspected(covering: Covering, project: Project) -> Iterator[Finding]:
-    """Of a wing, the side covered last closes it: the first cementing there must not be before the inspection that it names."""
+    """Of a wing, the side covered last closes it: the first step there that is more than primer or a repair must not
+    come before the inspection that it names.
+    """
     first: dict[str, Application] = {}
     for entry in sorted(covering.applications, key=lambda entry: entry.started):
-        if entry.step == "cement":
+        if entry.step not in {None, "prime", "repair"}:
             first.setdefault(entry.surface, entry)
     closing = [surface for surface in covering.surfaces if surface.closes]
     if not closing:
@@ -296,7 +289,7 @@ def inside_was_inspected(covering: Covering, project: Project) -> Iterator[Findi
     inspections: Mapping[str, Inspection] = {i.id: i for i in project.sections.get("inspections", ())}
     for surface in closing:
         if surface.id not in first:
-            yield not_applicable(surface.id, "not cemented yet", surface.at())
+            yield not_applicable(surface.id, "not covered yet", surface.at())
         elif surface.closed_after is None:
             yield no_data(
                 surface.id, "no inspection before covering is named", surface.at(), remedy="Record 'closed_after'."

@@ -67,7 +67,8 @@ def _before(instrument: Instrument, day: datetime.date) -> Calibration | None:
 )
 def iron_is_calibrated(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """A dial on an iron says little. The last calibration up to the day counts, and its points must reach from the coolest to the
-    hottest stage. The handbook is known at second hand, so this warns at most.
+    hottest stage; it is good for as long as the iron's record declares. The handbook is known at second hand, so this warns at
+    most.
     """
     irons = {instrument.id: instrument for instrument in covering.instruments}
     yield from _nothing_ironed(aircraft, covering)
@@ -86,7 +87,11 @@ def _ironed(shrinking: Shrinking, iron: Instrument, day: datetime.date) -> Findi
         return no_data(shrinking.id, f"no calibration of {iron.id} up to {day} is recorded", iron.at())
     if not last.points:
         return no_data(shrinking.id, f"at which points {iron.id} was calibrated is not recorded", last.at())
-    used, known = ([heat.to("degF") for heat in heats] for heats in (shrinking.stages, last.points))
+    age = (day - last.day).days
+    if iron.interval and age > iron.interval.to("d"):
+        words = f"{iron.id} was calibrated {age} days before, which its record says is good for {iron.interval}"
+        return warns(shrinking.id, words, shrinking.at("day"), iron.at("interval"))
+    used, known = ([round(heat.to("degF"), 6) for heat in heats] for heats in (shrinking.stages, last.points))
     reached = min(known) <= min(used) and max(used) <= max(known)
     words = (
         f"used at {min(used):.0f} to {max(used):.0f} degF; {iron.id} was calibrated on {last.day} "

@@ -150,5 +150,10 @@ def test_closing_without_data() -> None:
     rule = "covering/closed-after-inspection"
     assert the_finding(rule, surface(", closes: true"), "S").verdict is Verdict.NO_DATA
     assert findings(rule, surface(""))[0].verdict is Verdict.NO_DATA
-    uncovered = surface(", closes: true, closed_after: I").replace("step: cement", "step: prime")
-    assert the_finding(rule, uncovered, "S").verdict is Verdict.NOT_APPLICABLE
+    for step, verdict in (
+        ("prime", Verdict.NOT_APPLICABLE),
+        ("repair", Verdict.NOT_APPLICABLE),
+        ("first-coat", Verdict.WARN),
+    ):
+        text = surface(", closes: true, closed_after: I", "2026-05-03").replace("step: cement", f"step: {step}")
+        assert the_finding(rule, text, "S").verdict is verdict

@@ -37,13 +37,22 @@ def ironed(
         ("250 degF, 350 degF", "{day: 2026-05-02, points: [350 degF, 250 degF]}", PASS),
         ("249 degF, 350 degF", "{day: 2026-05-02, points: [250 degF, 350 degF]}", WARN),
         ("250 degF, 351 degF", "{day: 2026-05-02, points: [250 degF, 350 degF]}", WARN),
+        # the same heat in another unit
+        ("250 degF, 350 degF", "{day: 2026-05-02, points: [121.111111111 degC, 176.666666667 degC]}", PASS),
         # the last one before the day counts, not one that came after
         ("250 degF", "{day: 2026-05-03, points: [200 degF, 400 degF]}", NO_DATA),
         ("250 degF", "{day: 2026-05-01}, {day: 2026-04-01, points: [200 degF, 400 degF]}", NO_DATA),
     ],
 )
-def test_iron_calibration(stages: str, calibrations: str, verdict: Verdict) -> None:
+def test_iron_calibration_and_its_points(stages: str, calibrations: str, verdict: Verdict) -> None:
     assert the_finding("covering/iron-calibration", ironed(stages, calibrations), "X").verdict is verdict
+
+
+@pytest.mark.parametrize(("day", "verdict"), [("2026-04-02", PASS), ("2026-04-01", WARN)])
+def test_an_iron_is_good_for_as_long_as_its_record_says(day: str, verdict: Verdict) -> None:
+    records = ironed(calibrations=f"{{day: {day}, points: [200 degF, 400 degF]}}")
+    records = records.replace("kind: iron", "kind: iron, interval: 30 day")
+    assert the_finding("covering/iron-calibration", records, "X").verdict is verdict
 
 
 @pytest.mark.parametrize(
