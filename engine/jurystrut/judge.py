@@ -245,13 +245,15 @@ class _Run:
         return {n: v for n, v in self.known.items() if n in self.book.facts and not isinstance(v, MissingRecord)}
 
     def result(self, rule: Rule) -> RuleResult:
-        result: RuleResult = self._remembered(rule.id, rule.parameters, lambda: self._result(rule))
+        result: RuleResult = self._remembered(rule.id, rule.parameters, lambda: self._result(rule), rule.due)
         return result
 
-    def _remembered(self, name: str, parameters: tuple[Parameter, ...], compute: Callable[[], Any]) -> Any:
+    def _remembered(
+        self, name: str, parameters: tuple[Parameter, ...], compute: Callable[[], Any], due: Stage | None = None
+    ) -> Any:
         if self.memory is None or any(parameter.name in {"judged", "rules"} for parameter in parameters):
             return compute()  # what looks at other results rests on more than records
-        rests_on = self._rests_on(parameters)
+        rests_on = self._rests_on(parameters, due)
         known = self.memory.get(name)
         if known and len(known[0]) == len(rests_on) and all(map(operator.is_, known[0], rests_on)):
             return known[1]
@@ -261,8 +263,11 @@ class _Run:
             self.memory[name] = (rests_on, value)
         return value
 
-    def _rests_on(self, parameters: tuple[Parameter, ...]) -> tuple[object, ...]:
-        """The records that a rule or fact is computed from; identity decides, since records do not change."""
+    def _rests_on(self, parameters: tuple[Parameter, ...], due: Stage | None) -> tuple[object, ...]:
+        """What a rule or fact is computed from: records, whose identity decides, since they do not change; day; and stage.
+
+        The stage bears on what asks for it, on rules by being due or not, and by deviations that end with a stage.
+        """
         names = self._reached(parameters)
         sections = self.project.sections
         everything = "project" in names
@@ -272,7 +277,9 @@ class _Run:
             if everything or name in names or name in {"aircraft", "deviations"}  # these two bear on every rule
         )
         files = map(sys.intern, self.project.files) if everything else ()
-        return (self.stage, self.day, *present, *files)
+        whole_stage = "stage" in names or (due is not None and bool(self.deviations))
+        stage = self.stage if whole_stage else due is not None and self.stage < due
+        return (stage, self.day, *present, *files)
 
     def _reached(self, parameters: tuple[Parameter, ...]) -> frozenset[str]:
         """All facts and sections behind some parameters."""
@@ -364,7 +371,7 @@ class _Run:
             source = self.book.references[rule.references[0]]
             if _elsewhere(source, self.project):
                 ask = f"This is the law of {source.authority}, a yardstick here: ask the authority of {self.authority}."
-                return finding._replace(verdict=Verdict.WARN, remedy=f"{finding.remedy} {ask}".strip())
+                return finding._replace(verdict=Verdict.WARN, remedy=f"{finding.remedy or rule.remedy} {ask}")
         return finding
 
     def _with_deviation(self, rule: Rule, finding: Finding) -> Finding:

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import os
-import tempfile
 import time
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from jurystrut.delivery import deliver
 from jurystrut.errors import JurystrutError, UsageError
 from jurystrut.judge import installed_packs, judge, load
 from jurystrut.reading import read
@@ -20,10 +19,11 @@ from jurystrut.revision import head_commit
 if TYPE_CHECKING:
     import datetime
     from collections.abc import Callable, Iterator
+    from pathlib import Path
 
-    from jurystrut.judge import Rulebook
+    from jurystrut.judge import Remembered, Rulebook
 
-__all__ = ["Wish", "build", "save", "watch"]
+__all__ = ["Wish", "build", "watch"]
 
 
 class Wish(NamedTuple):
@@ -39,38 +39,16 @@ def build(wish: Wish, tell: Callable[[str], None], book: Rulebook | None = None)
     tell("reading the records")
     project = read(wish.path)
     book = book or load(installed_packs())
+    memory: Remembered = {}
     tell(f"judging by {len(book.rules)} rules")
-    judgement = replace(judge(project, book, at=wish.at, on=wish.on), revision=head_commit(wish.path))
+    judgement = replace(judge(project, book, at=wish.at, on=wish.on, memory=memory), revision=head_commit(wish.path))
     outlook = []
     for stage in Stage:
         if not stage < judgement.stage and stage is not judgement.stage:
             tell(f"judging as if at stage {stage.value}")
-            outlook.append(judge(project, book, at=stage, on=judgement.day))
+            outlook.append(judge(project, book, at=stage, on=judgement.day, memory=memory))
     tell("drawing and writing the page")
     return write(judgement, outlook, pictures(wish.path, project.evidence or {})), judgement.exit_status
-
-
-def save(page: str, path: Path) -> None:
-    """Write the page whole or not at all; raises UsageError where it cannot be written."""
-    try:
-        descriptor, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
-        try:
-            with os.fdopen(descriptor, "w", encoding="utf-8", errors="replace") as file:
-                file.write(page)
-            Path(name).chmod(0o666 & ~_mask())
-            Path(name).replace(path)
-        except BaseException:
-            Path(name).unlink(missing_ok=True)
-            raise
-    except OSError as error:
-        raise UsageError(f"{path} cannot be written: {error.strerror or error}") from None
-
-
-def _mask() -> int:
-    """The rights that new files are not to have; asking for them means setting them for a moment."""
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 def watch(wish: Wish, output: Path, tell: Callable[[str], None]) -> int:
@@ -83,7 +61,7 @@ def watch(wish: Wish, output: Path, tell: Callable[[str], None]) -> int:
         begun = time.perf_counter()
         try:
             page, status = build(wish, lambda _: None, book)
-            save(page, output)
+            deliver(page, os.fspath(output))
         except JurystrutError as error:
             tell(f"not written: {error}")
             status = 2

@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING, Any, Literal
 import pytest
 from playwright.sync_api import sync_playwright
 
-from jurystrut.readiness import Wish, build, save
+from jurystrut.delivery import deliver
+from jurystrut.readiness import Wish, build
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -75,7 +76,7 @@ electrical:
 
 
 def written(records: Path, output: Path) -> Path:
-    save(build(Wish(records, on=DAY), lambda _: None)[0], output)
+    deliver(build(Wish(records, on=DAY), lambda _: None)[0], str(output))
     return output
 
 

@@ -15,7 +15,8 @@ import pytest
 from PIL import Image
 
 from jurystrut.cli import main
-from jurystrut.readiness import Wish, build, save
+from jurystrut.delivery import deliver
+from jurystrut.readiness import Wish, build
 from jurystrut.reading.evidence import pictures
 from jurystrut.records.aircraft import Stage
 from jurystrut.records.evidence import EvidenceFile
@@ -32,7 +33,9 @@ while True:
     time.sleep(0.5)
 """
 
-SECTIONS = "readiness findings weights loads one-line quits panel lights covering placards papers inspections sources"
+SECTIONS = (
+    "readiness findings weights loads one-line quits panel lights covering placards papers inspections settled sources"
+)
 
 
 class Reader(html.parser.HTMLParser):
@@ -94,7 +97,7 @@ def test_the_page_needs_nothing_from_outside(page: Reader) -> None:
 
 
 def test_caution_authority_and_verdict_stand_at_the_top(page: Reader) -> None:
-    top = page.text[: page.text.index("Findings by domain")]
+    top = page.text[: page.text.index("Open findings by domain")]
     for words in ("it certifies nothing", "Marsh Warbler", "US", "systems", "2026-11-25", "warn"):
         assert words in top
 
@@ -275,7 +278,7 @@ def test_saving_keeps_the_old_page_when_it_fails(tmp_path: Path, monkeypatch: py
 
     monkeypatch.setattr(Path, "replace", refuse)
     with pytest.raises(Exception, match="No space left"):
-        save("new", path)
+        deliver("new", str(path))
     assert path.read_text() == "old"
     assert len(list(tmp_path.iterdir())) == 1
 
