@@ -53,6 +53,7 @@ CAUTION = (
 
 _ON_EVERYTHING = frozenset({"aircraft", "deviations"})
 """Sections that bear on every rule."""
+_STAGE = frozenset({"stage"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +215,7 @@ class _Run:
         if known and known[0] is sections:
             return known[2]
         try:
-            rests_on = self._rests_on(parameters)
+            rests_on = self._rests_on(name, parameters)
         except Exception:  # noqa: BLE001 - a fact's bug is told by the rule that asks for it
             return compute()
         problems = len(self.problems)
@@ -231,10 +232,14 @@ class _Run:
     def _sections_behind(self, memory: Remembered, name: str, parameters: tuple[Parameter, ...]) -> tuple[object, ...]:
         if name not in memory.reached:
             memory.reached[name] = self._reached(parameters)
-        names = memory.reached[name]
+        names = memory.reached[name] | self._besides(name)
         if names not in self.behind:
             self.behind[names] = memory.sections(names, self._present(names))
         return self.behind[names]
+
+    def _besides(self, name: str) -> frozenset[str]:
+        """A rule's result rests on the stage where deviations may end with one; when it is due was looked at before."""
+        return _STAGE if self.deviations and name not in self.book.facts else frozenset()
 
     def _present(self, names: frozenset[str]) -> tuple[object, ...]:
         """The sections of these names, with those that bear on everything; `project` names them all."""
@@ -242,7 +247,7 @@ class _Run:
         everything = "project" in names
         present = (sections.get(name) for name in SECTIONS if everything or name in names or name in _ON_EVERYTHING)
         files = map(sys.intern, self.project.files) if everything else ()
-        return (self.stage, self.day, *present, *files)
+        return (self.stage if "stage" in names else None, self.day, *present, *files)
 
     def _reached(self, parameters: tuple[Parameter, ...]) -> frozenset[str]:
         """All facts and sections behind some parameters."""
@@ -253,9 +258,9 @@ class _Run:
                 found |= self._reached(self.book.facts[parameter.name].parameters)
         return frozenset(found)
 
-    def _rests_on(self, parameters: tuple[Parameter, ...]) -> tuple[object, ...]:
+    def _rests_on(self, name: str, parameters: tuple[Parameter, ...]) -> tuple[object, ...]:
         """The facts and sections that something asks for itself."""
-        names = frozenset(parameter.name for parameter in parameters)
+        names = self._besides(name).union(parameter.name for parameter in parameters)
         return (*self._present(names), *(self._known(name) for name in sorted(names) if name in self.book.facts))
 
     def _result(self, rule: Rule) -> RuleResult:
@@ -348,7 +353,7 @@ class _Run:
             source = self.book.references[rule.references[0]]
             if _elsewhere(source, self.project):
                 ask = f"This is the law of {source.authority}, a yardstick here: ask the authority of {self.authority}."
-                return finding._replace(verdict=Verdict.WARN, remedy=f"{finding.remedy} {ask}".strip())
+                return finding._replace(verdict=Verdict.WARN, remedy=f"{finding.remedy or rule.remedy} {ask}")
         return finding
 
     def _with_deviation(self, rule: Rule, finding: Finding) -> Finding:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.delivery import deliver
 from jurystrut.errors import JurystrutError, UsageError
-from jurystrut.judge import installed_packs, judge, load
+from jurystrut.judge import Remembered, installed_packs, judge, load
 from jurystrut.reading import read
 from jurystrut.reading.evidence import pictures
 from jurystrut.records.aircraft import Stage
@@ -39,13 +39,14 @@ def build(wish: Wish, tell: Callable[[str], None], book: Rulebook | None = None)
     tell("reading the records")
     project = read(wish.path)
     book = book or load(installed_packs())
+    memory = Remembered()
     tell(f"judging by {len(book.rules)} rules")
-    judgement = replace(judge(project, book, at=wish.at, on=wish.on), revision=head_commit(wish.path))
+    judgement = replace(judge(project, book, at=wish.at, on=wish.on, memory=memory), revision=head_commit(wish.path))
     outlook = []
     for stage in Stage:
         if not stage < judgement.stage and stage is not judgement.stage:
             tell(f"judging as if at stage {stage.value}")
-            outlook.append(judge(project, book, at=stage, on=judgement.day))
+            outlook.append(judge(project, book, at=stage, on=judgement.day, memory=memory))
     tell("drawing and writing the page")
     return write(judgement, outlook, pictures(wish.path, project.evidence or {})), judgement.exit_status
 
@@ -60,7 +61,7 @@ def watch(wish: Wish, output: Path, tell: Callable[[str], None]) -> int:
         begun = time.perf_counter()
         try:
             page, status = build(wish, lambda _: None, book)
-            deliver(page, str(output))
+            deliver(page, os.fspath(output))
         except JurystrutError as error:
             tell(f"not written: {error}")
             status = 2

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import jurystrut
 from jurystrut.judge import CAUTION
+from jurystrut.records.evidence import files_named
 from jurystrut.reports.json_ import finding_data, number, problem_data
 from jurystrut.reports.markdown import escaped, fitted
 from jurystrut.reports.plain import WORDS, Paint, heading, one_line, wrapped
@@ -67,6 +68,10 @@ def _head(comparison: Comparison, paint: Paint) -> Iterator[str]:
         yield wrapped(
             f"{len(comparison.before.problems)} places could not be read before; some of what is new may have been there",
             "",
+        )
+    if after.project.evidence is None and any(files_named(after.project.sections)):
+        yield wrapped(
+            "files that the records name as evidence were not looked at; `check` and `report` look at them", ""
         )
 
 

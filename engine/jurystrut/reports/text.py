@@ -171,10 +171,23 @@ def _foot(judgement: Judgement, paint: Paint) -> str:
     lines = [f"{paint.strong(whose)}: {paint.verdict(judgement.verdict)}{line[len(plain) :]}"]
     if judgement.problems:
         lines.append(f"{len(judgement.problems)} of the records' places cannot be read; the verdict covers the rest.")
-    aircraft = judgement.project.aircraft
-    written_for = sorted({pack.authority for pack in judgement.rulebook.packs})
-    if aircraft and aircraft.authority not in written_for:
-        note = f"These rules cite documents of {', '.join(written_for)}; for {aircraft.authority} they are yardsticks only."
-        lines.append(wrapped(f"{note} Ask the authority there.", ""))
+    lines += _foreign(judgement)
     lines.append(wrapped(CAUTION, ""))
     return "\n".join(lines)
+
+
+def _foreign(judgement: Judgement) -> Iterator[str]:
+    """For an aircraft of an authority that no pack is written for: whose law decides the rules asked of it, and what to do."""
+    aircraft = judgement.project.aircraft
+    if aircraft is None or aircraft.authority in {pack.authority for pack in judgement.rulebook.packs}:
+        return
+    asked = (r for r in judgement.results if r.verdict not in {Verdict.NOT_DUE, Verdict.NOT_APPLICABLE})
+    decides = [judgement.rulebook.cited(result.rule)[0] for result in asked]
+    law = Counter(reference.authority for reference in decides if reference.obliges_only_its_own())
+    if law.keys() - {aircraft.authority}:
+        tally = " and ".join(f"{count} on that of {authority}" for authority, count in sorted(law.items()))
+        yield wrapped(
+            f"Of the rules asked, as far as they rest on law: {tally}. "
+            f"For {aircraft.authority} all but its own is a yardstick only: ask the authority there.",
+            "",
+        )

@@ -24,7 +24,7 @@ class _Entry(NamedTuple):
 
 _CONTENTS = {
     "readiness": "Readiness at a glance",
-    "findings": "Findings by domain",
+    "findings": "Open findings by domain",
     "weights": "Weight and balance",
     "loads": "Electrical load analysis",
     "one-line": "One-line diagram",
@@ -35,6 +35,7 @@ _CONTENTS = {
     "placards": "Placards",
     "papers": "Papers and evidence",
     "inspections": "Inspections",
+    "settled": "What is settled, and what is not asked",
     "sources": "Sources",
 }
 """The sections of the page in their order, by the name that a link leads to."""

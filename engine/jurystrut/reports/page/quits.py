@@ -34,9 +34,12 @@ class QuitRow(NamedTuple):
 
 
 class Quits(NamedTuple):
-    """The rows, the worst first; the things that stop nothing; and how many were not looked at."""
+    """The rows, the worst first, and what is told in a line: the things that stop one load alone, not needed for flight, by
+    that load; the things that stop nothing; and how many were not looked at.
+    """
 
     rows: list[QuitRow]
+    single: list[tuple[str, str]]
     harmless: str
     left_out: int
 
@@ -52,12 +55,17 @@ def quits(electrical: Electrical, network: Network) -> Quits:
         together.setdefault(lost, []).append(words)
     harmless = together.pop(Lost((), ()), [])
     essential = {load.id for load in electrical.loads if load.essential}
-    worst_first = sorted(together, key=lambda lost: _weight(lost, essential), reverse=True)
-    rows = [
-        QuitRow(", ".join(together[lost]), _group(lost.opened, essential), _group(lost.shorted, essential))
-        for lost in worst_first
-    ]
-    return Quits(rows, ", ".join(harmless), len(things) - len(looked_at))
+    single: dict[str, list[str]] = {}
+    rows: list[QuitRow] = []
+    for lost in sorted(together, key=lambda lost: _weight(lost, essential), reverse=True):
+        stopped = {*lost.opened, *lost.shorted}
+        if len(stopped) == 1 and not stopped & essential:
+            single.setdefault(stopped.pop(), []).extend(together[lost])
+        else:
+            groups = _group(lost.opened, essential), _group(lost.shorted, essential)
+            rows.append(QuitRow(", ".join(together[lost]), *groups))
+    alone = sorted((load, ", ".join(names)) for load, names in single.items())
+    return Quits(rows, alone, ", ".join(harmless), len(things) - len(looked_at))
 
 
 def _things(electrical: Electrical) -> Iterator[tuple[str, str, bool]]:

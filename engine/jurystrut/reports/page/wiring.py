@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
 __all__ = ["Sheet", "sheets"]
 
-_MOST_ROWS = 24
-"""Rows of one sheet; more are continued on the next, so that each fits on a printed page."""
+_MOST_ROWS = 16
+"""Rows of one sheet; more are continued on the next, so that two fit on a printed page."""
 _MOST_SHEETS = 60
 
 
