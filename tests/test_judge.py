@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
 from jurystrut.errors import MissingRecord, PackError
-from jurystrut.judge import Rulebook, installed_packs, judge, load
+from jurystrut.judge import Remembered, Rulebook, installed_packs, judge, load
+from jurystrut.reading import read
 from jurystrut.rulebook import Pack, Reference, Stage, Verdict, fact, fails, no_data, passes, rule, warns
 from jurystrut.rulebook.verdicts import counted, worst
-from jurystrut.testing import project_of
+from jurystrut.testing import installed, project_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-    from pathlib import Path
 
     from jurystrut.records.electrical import Electrical
     from jurystrut.rulebook import Fact, Finding, Rule
@@ -186,3 +187,15 @@ def test_a_pack_that_cites_what_is_not_there_is_refused(tmp_path: Path) -> None:
 
 def test_our_own_pack_is_found_like_any_other() -> None:
     assert "us" in {pack.name for pack in installed_packs()}
+
+
+def test_what_is_remembered_from_one_stage_is_what_the_next_would_compute() -> None:
+    project = read(Path(__file__).parents[1] / "project_example")
+    memory: Remembered = {}
+    day = datetime.date(2026, 11, 25)
+    for stage in Stage:
+        remembered = judge(project, installed(), at=stage, on=day, memory=memory).results
+        anew = judge(project, installed(), at=stage, on=day).results
+        assert [(r.rule.id, [f[:3] for f in r.findings]) for r in remembered] == [
+            (r.rule.id, [f[:3] for f in r.findings]) for r in anew
+        ]

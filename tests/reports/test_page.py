@@ -300,3 +300,37 @@ def test_a_large_photo_gets_a_small_upright_thumbnail(tmp_path: Path) -> None:
         assert (media, thumbnail.format) == ("image/jpeg", "JPEG")
         assert max(thumbnail.size) <= 640
         assert thumbnail.height > thumbnail.width
+
+
+QUITS = """
+aircraft: {name: T, authority: NZ, stage: systems}
+electrical:
+  sources: [{id: BAT, kind: battery}]
+  buses: [{id: MAIN}]
+  protection:
+    - {id: F1, kind: breaker, rating: 5 A, fed_from: MAIN}
+    - {id: F2, kind: breaker, rating: 5 A, fed_from: MAIN}
+  loads:
+    - {id: RADIO, current: 1 A, nature: lamp, essential: true}
+    - {id: LAMP, current: 1 A, nature: lamp}
+  wires:
+    - {id: W1, from: BAT, to: MAIN}
+    - {id: W2, from: F1, to: RADIO}
+    - {id: W3, from: F2, to: LAMP}
+    - {id: W4, from: RADIO.return, to: BAT.return}
+    - {id: W5, from: LAMP.return, to: BAT.return}
+"""
+
+
+def test_what_quits_is_told_worst_first_open_and_shorted(tmp_path: Path) -> None:
+    reader, _ = page_of(tmp_path, a=QUITS)
+    text = reader.text[reader.text.index("Any one of these") :]
+    everything = text.index("battery BAT, bus MAIN, W1 RADIO , LAMP the same")
+    assert everything < text.index("F1 5 A, W2 RADIO the same") < text.index("W4 RADIO nothing")
+    assert "LAMP by F2 5 A, W3, W5" in text
+
+
+def test_a_yardstick_keeps_the_remedy_of_its_rule(tmp_path: Path) -> None:
+    reader, _ = page_of(tmp_path, a="aircraft: {name: T, authority: NZ, stage: operating}\n")
+    assert "a yardstick here" in reader.text
+    assert "To mend: This is the law of" not in reader.text
