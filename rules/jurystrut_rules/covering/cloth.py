@@ -66,6 +66,8 @@ def fabric_needed(aircraft: Aircraft) -> FabricNeeded:
     limits = aircraft.limits
     if limits is None or limits.gross_weight is None or limits.never_exceed_speed is None or aircraft.wing_area is None:
         raise MissingRecord("gross weight, never-exceed speed or wing area is not recorded", aircraft.at())
+    if min(limits.gross_weight.si, limits.never_exceed_speed.si, aircraft.wing_area.si) <= 0:
+        raise MissingRecord("gross weight, never-exceed speed or wing area is recorded as nothing", aircraft.at())
     loading = limits.gross_weight.to("lb") / aircraft.wing_area.to("ft2")
     speed = limits.never_exceed_speed.to("mph")
     for row in _rows():

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from pathlib import Path
 
 import pytest
@@ -81,6 +82,15 @@ def test_fabric_without_data(rule: str) -> None:
     without = "aircraft: {name: T, authority: US, stage: operating}\ncovering: {cloths: [{id: C, what: c}]}"
     assert the_finding(rule, without, "aircraft").verdict is Verdict.NO_DATA
     assert the_finding(rule, records().replace("[{id: C, what: cloth}]", "[]"), "aircraft").verdict is Verdict.NO_DATA
+
+
+@pytest.mark.parametrize("nothing", ["wing_area: 0 ft2", "gross_weight: 0 lb", "never_exceed_speed: 0 mph"])
+def test_an_aircraft_of_no_area_weight_or_speed_has_no_grade(nothing: str) -> None:
+    field = nothing.partition(":")[0]
+    text = re.sub(rf"{field}: [^,}}\n]*", nothing, records(cloth=", strength_new: 100 lb/in"))
+    (finding,) = findings("covering/fabric-grade", text)
+    assert finding.verdict is Verdict.NO_DATA
+    assert "recorded as nothing" in finding.message
 
 
 SURFACE = """
