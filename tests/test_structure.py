@@ -37,11 +37,13 @@ LAYERS: dict[str, str] = {
     "jurystrut.change_commands": "reports gates compare judge reading records delivery errors",
     "jurystrut.workshop": "reports reading records calculations quantities delivery errors",
     "jurystrut.weight_commands": "reports judge reading delivery errors",
+    "jurystrut.completion": "",
+    "jurystrut.editor_commands": "completion records delivery errors",
     "jurystrut.readiness": "reports judge reading records revision errors delivery",
     "jurystrut.fleet": "reports judge rulebook reading records revision errors",
     "jurystrut.cli": (
-        "fleet readiness workshop weight_commands change_commands reports drawings panel_drawing gates compare judge rulebook "
-        "reading records revision delivery tree quantities errors positions"
+        "fleet readiness editor_commands workshop weight_commands change_commands reports drawings panel_drawing gates compare "
+        "judge rulebook reading records revision delivery tree quantities errors positions"
     ),
     "jurystrut.__main__": "cli",
     "jurystrut_rules": "rulebook records calculations quantities positions",

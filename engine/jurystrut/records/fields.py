@@ -141,7 +141,8 @@ class Names:
 
 
 def _words(description: str, **extra: Any) -> WithJsonSchema:
-    return WithJsonSchema({"type": "string", "description": description, **extra})
+    # An editor takes `id: 12` for a number, and `what: true` for a truth; here both are text.
+    return WithJsonSchema({"type": ["string", "number", "boolean"], "description": description, **extra})
 
 
 Id = Annotated[str, PlainValidator(_id), _words("letters, digits, - and _", pattern=f"^{ID_PATTERN}$")]
@@ -164,7 +165,11 @@ Number = Annotated[float, PlainValidator(_number), WithJsonSchema({"type": ["num
 """A plain number without a unit."""
 
 Flag = Annotated[
-    bool, PlainValidator(_flag), WithJsonSchema({"type": ["boolean", "string"], "enum": [True, False, "yes", "no"]})
+    bool,
+    PlainValidator(_flag),
+    WithJsonSchema(
+        {"type": ["boolean", "string"], "pattern": "^([Tt][Rr][Uu][Ee]|[Ff][Aa][Ll][Ss][Ee]|[Yy][Ee][Ss]|[Nn][Oo])$"}
+    ),
 ]
 """true or false, yes or no."""
 

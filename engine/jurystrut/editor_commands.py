@@ -1,0 +1,50 @@
+"""The commands for the editor and the shell: `schema`, `serve-editor`, `completion`."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    import argparse
+
+__all__ = ["add_editor_commands"]
+
+
+def add_editor_commands(commands: Any, status: str) -> None:
+    """Declare the commands to the parser of the whole."""
+    schema = commands.add_parser(
+        "schema",
+        help="the records' JSON Schema, for editors",
+        description="Write the JSON Schema of the records (draft 07): editors complete and explain fields by it.",
+        epilog=status,
+    )
+    schema.add_argument("-o", "--output", metavar="FILE", help="where to write it (default: standard output)")
+    schema.set_defaults(run=_schema)
+    completion = commands.add_parser(
+        "completion",
+        help="lines that let a shell complete commands and options",
+        description="Write the completion of commands and options for a shell: "
+        'eval "$(jurystrut completion bash)" in .bashrc; the same with zsh in .zshrc after compinit; '
+        "jurystrut completion fish | source in config.fish.",
+        epilog=status,
+    )
+    completion.add_argument("shell", choices=("bash", "zsh", "fish"), metavar="SHELL", help="bash, zsh or fish")
+    completion.set_defaults(run=_completion)
+
+
+def _schema(options: argparse.Namespace) -> int:
+    import json
+
+    from jurystrut.delivery import deliver
+    from jurystrut.records.schema import records_schema
+
+    deliver(json.dumps(records_schema(), indent=1, ensure_ascii=False) + "\n", options.output)
+    return 0
+
+
+def _completion(options: argparse.Namespace) -> int:
+    from jurystrut.completion import SHELLS, described
+    from jurystrut.delivery import deliver
+
+    deliver(SHELLS[options.shell](described(options.parser)))
+    return 0
