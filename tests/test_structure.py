@@ -40,7 +40,8 @@ LAYERS: dict[str, str] = {
     "jurystrut.start_commands": "scaffold reading delivery errors",
     "jurystrut.weight_commands": "start_commands reports judge reading delivery errors",
     "jurystrut.completion": "",
-    "jurystrut.editor_commands": "completion records delivery errors",
+    "jurystrut.editor": "reports judge rulebook reading records positions errors",
+    "jurystrut.editor_commands": "editor completion records delivery errors",
     "jurystrut.readiness": "reports judge reading records revision errors delivery",
     "jurystrut.fleet": "reports judge rulebook reading records revision errors",
     "jurystrut.cli": (
@@ -54,7 +55,7 @@ LAYERS: dict[str, str] = {
 
 HEAVY = frozenset(
     (
-        "PIL dask distributed ezdxf jinja2 jsonschema networkx numpy pint pydantic pydantic_core scipy shapely "
+        "PIL dask distributed ezdxf jinja2 jsonschema lsprotocol networkx numpy pint pydantic pydantic_core pygls scipy shapely "
         "svgelements watchfiles yaml"
     ).split()
 )

@@ -20,6 +20,15 @@ def add_editor_commands(commands: Any, status: str) -> None:
     )
     schema.add_argument("-o", "--output", metavar="FILE", help="where to write it (default: standard output)")
     schema.set_defaults(run=_schema)
+    serve = commands.add_parser(
+        "serve-editor",
+        help="findings in the editor while you type",
+        description="Serve an editor over standard input and output by the language server protocol: findings while typing, a "
+        "rule's arithmetic at its line, the way from a name to its record, and a new id everywhere at once.",
+        epilog=status,
+    )
+    serve.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
+    serve.set_defaults(run=_serve)
     completion = commands.add_parser(
         "completion",
         help="lines that let a shell complete commands and options",
@@ -39,6 +48,15 @@ def _schema(options: argparse.Namespace) -> int:
     from jurystrut.records.schema import records_schema
 
     deliver(json.dumps(records_schema(), indent=1, ensure_ascii=False) + "\n", options.output)
+    return 0
+
+
+def _serve(options: argparse.Namespace) -> int:
+    from pathlib import Path
+
+    from jurystrut.editor.server import serve
+
+    serve(Path(options.path))
     return 0
 
 
