@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from jurystrut import __version__
 from jurystrut.change_commands import add_change_commands
+from jurystrut.editor_commands import add_editor_commands
 from jurystrut.reports import FORMATS
 from jurystrut.weight_commands import add_weight_commands
 from jurystrut.workshop.commands import add_workshop_commands
@@ -131,6 +132,8 @@ def _parser() -> argparse.ArgumentParser:
     add_workshop_commands(commands)
     _add_drawing_commands(commands)
     add_weight_commands(commands, _STATUS)
+    add_editor_commands(commands, _STATUS)
+    parser.set_defaults(parser=parser)  # `completion` describes all the commands
     placards = commands.add_parser(
         "placards",
         help="print the recorded placards at true size",

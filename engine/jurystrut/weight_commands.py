@@ -5,6 +5,8 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING, Any
 
+from jurystrut.start_commands import add_start_options, begin
+
 if TYPE_CHECKING:
     import argparse
     from pathlib import Path
@@ -30,20 +32,20 @@ def add_weight_commands(commands: Any, status: str) -> None:
     draw.set_defaults(run=_draw)
     new = commands.add_parser(
         "new",
-        help="records from a builder's spreadsheet",
-        description="Turn a spreadsheet into records, written to standard output; what could not be read goes to standard error.",
+        help="a new build repository, or records from a builder's spreadsheet",
+        description="Begin a build repository in a new FOLDER; or, with --from-csv, turn a spreadsheet into records (weights, "
+        "wires, panel), written to standard output; what could not be read goes to standard error.",
         epilog=status,
     )
-    new.add_argument("section", choices=("weights",), metavar="SECTION", help="weights")
-    new.add_argument(
-        "--from-csv", required=True, metavar="FILE", help="the spreadsheet as comma separated values, UTF-8"
-    )
+    new.add_argument("section", metavar="FOLDER", help="a new folder; with --from-csv: weights, wires or panel")
+    new.add_argument("--from-csv", metavar="FILE", help="the spreadsheet as comma separated values, UTF-8")
     new.add_argument(
         "--columns", default="", metavar="TABLE", help="columns by other names: 'weight=Wt as built, arm=FS'"
     )
     new.add_argument(
         "--day", default="", metavar="DAY", help="the day of a weighing that has no column for it: 2026-10-24"
     )
+    add_start_options(new)
     new.set_defaults(run=_new)
 
 
@@ -56,6 +58,8 @@ def _new(options: argparse.Namespace) -> int:
     from jurystrut.reading.spreadsheet import records_of
     from jurystrut.reports.plain import one_line
 
+    if options.from_csv is None or options.section != "weights":
+        return begin(options)
     path = Path(options.from_csv)
     try:
         text = bytes_of(path, _MOST_BYTES).decode("utf-8")

@@ -11,7 +11,7 @@ import jurystrut.records
 from jurystrut.records import LISTS, SECTIONS, section_model
 
 MODULES = sorted(Path(jurystrut.records.__file__).parent.glob("*.py"))
-PLUMBING = {"base.py", "evidence.py", "fields.py", "project.py", "__init__.py"}
+PLUMBING = {"base.py", "evidence.py", "fields.py", "project.py", "schema.py", "__init__.py"}
 
 
 def fields_of(path: Path) -> list[tuple[str, str, str | None]]:

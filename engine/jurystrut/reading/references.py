@@ -14,7 +14,9 @@ from jurystrut.records.fields import Names
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-__all__ = ["dangling", "index_of"]
+    from jurystrut.positions import Position
+
+__all__ = ["dangling", "index_of", "named_by"]
 
 _Index = dict[str, dict[str, Named]]
 
@@ -137,3 +139,20 @@ def _hint(name: str, reference: _Reference, index: _Index, broken: Mapping[str, 
     if any(name.partition(".")[0] in index.get(target, _NOTHING) for target in targets):
         return ""
     return nearest(name, (id_ for target in targets for id_ in (*index.get(target, ()), *broken.get(target, ()))))
+
+
+def named_by(sections: Mapping[str, Any]) -> Iterator[tuple[str, Position]]:
+    """Every id that a field names, without its terminal, with the place of the field's value."""
+    waiting: list[Record] = [
+        r for value in sections.values() for r in (value if isinstance(value, tuple) else (value,))
+    ]
+    while waiting:
+        record = waiting.pop()
+        references, nested = _plan(type(record))
+        for reference in references:
+            value = getattr(record, reference.field)
+            for name in () if value is None else (value,) if value.__class__ is str else value:
+                yield name.partition(".")[0], record.where.of(reference.written)
+        for field in nested:
+            inner = getattr(record, field)
+            waiting += [part for part in (inner if isinstance(inner, tuple) else (inner,)) if part is not None]

@@ -40,6 +40,7 @@ _INSTANT = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}[ T][0-9]{2}:[0-9]{2}")
 _DIGEST = re.compile("[0-9a-f]{64}")
 _COUNT = re.compile("[0-9]{1,9}")
 _NUMBER = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,12})?")
+_FLAG_PATTERN = "^([Tt][Rr][Uu][Ee]|[Ff][Aa][Ll][Ss][Ee]|[Yy][Ee][Ss]|[Nn][Oo])$"
 _FLAGS = {"true": True, "yes": True, "false": False, "no": False}
 
 
@@ -151,7 +152,8 @@ class _Read:
 
     def __init__(self, read: Callable[[object], Any], description: str, **schema: Any) -> None:
         self.read = read
-        self.schema = {"type": "string", "description": description, **schema}
+        # An editor takes `id: 12` for a number, and `what: true` for a truth; here both are text.
+        self.schema = {"type": ["string", "number", "boolean"], "description": description, **schema}
 
     def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
         return {"type": "function-plain", "function": {"type": "no-info", "function": self.read}}
@@ -175,7 +177,7 @@ Count = Annotated[int, _Read(_count, "a whole number", type=["integer", "string"
 Number = Annotated[float, _Read(_number, "a number without a unit", type=["number", "string"])]
 """A plain number without a unit."""
 
-Flag = Annotated[bool, _Read(_flag, "true or false", type=["boolean", "string"], enum=[True, False, "yes", "no"])]
+Flag = Annotated[bool, _Read(_flag, "true or false", type=["boolean", "string"], pattern=_FLAG_PATTERN)]
 """true or false, yes or no."""
 
 Day = Annotated[datetime.date, _Read(_day, "a day", pattern="^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]

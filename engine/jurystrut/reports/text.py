@@ -6,6 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from jurystrut.judge import CAUTION
+from jurystrut.reports.coming import sections_to_begin
 from jurystrut.reports.plain import WORDS, Paint, heading, one_line, wrapped
 from jurystrut.rulebook import Finding, Verdict
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
 
     from jurystrut.errors import Problem
     from jurystrut.judge import Judgement, RuleResult
+    from jurystrut.records.aircraft import Stage
     from jurystrut.rulebook import Reference
 
 __all__ = ["margin_words", "problem_lines", "spare_words", "write"]
@@ -35,6 +37,9 @@ def write(judgement: Judgement, *, coloured: bool = False) -> str:
         )
     if waiting:
         parts.append("\n".join(_waiting_lines(waiting, paint)))
+    begin = sections_to_begin(judgement)
+    if begin:
+        parts.append("\n".join(_begin_lines(begin, judgement.stage, paint)))
     parts.append(_foot(judgement, paint))
     return "\n\n".join(parts) + "\n"
 
@@ -81,6 +86,14 @@ def _waiting_lines(waiting: dict[Finding, list[str]], paint: Paint) -> Iterator[
         for spot in finding.where:
             yield f"          at {one_line(str(spot.position))}"
         yield wrapped(", ".join(rules), " " * 12, " " * 10 + "asked by: ")
+
+
+def _begin_lines(begin: dict[Stage, list[str]], now: Stage, paint: Paint) -> Iterator[str]:
+    """What to fill in next, for a build that has only begun."""
+    yield paint.strong("TO FILL IN NEXT")
+    for stage, sections in begin.items():
+        when = f"  now, asked for since {stage.value}: " if now >= stage else f"  before {stage.value}: "
+        yield wrapped(", ".join(sections), "    ", when)
 
 
 def _by_domain(results: Iterable[RuleResult]) -> dict[str, list[RuleResult]]:

@@ -1,0 +1,148 @@
+"""The language server: an editor's requests over standard streams, answered from the desk. Needs the extra `editor`."""
+
+from __future__ import annotations
+
+import asyncio
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from jurystrut.editor.desk import Desk
+from jurystrut.editor.mentions import id_at, mentions_of
+from jurystrut.errors import UsageError
+from jurystrut.rulebook import Verdict
+
+if TYPE_CHECKING:
+    from jurystrut.positions import Position
+
+__all__ = ["serve"]
+
+_PAUSE = 0.2  # seconds without a key before the records are judged again
+
+
+def serve(root: Path) -> None:
+    """Serve one editor until it says goodbye; raises UsageError where pygls is not installed."""
+    try:
+        from lsprotocol import types
+        from pygls.lsp.server import LanguageServer
+    except ImportError:
+        raise UsageError('the editor\'s server needs pygls; install it with pip install "jurystrut[editor]"') from None
+    from jurystrut import __version__
+
+    server = LanguageServer("jurystrut", __version__)
+    answers = _Answers(server, types, Desk(root.resolve()))
+    for name, answer in (
+        (types.TEXT_DOCUMENT_DID_OPEN, answers.changed),
+        (types.TEXT_DOCUMENT_DID_CHANGE, answers.changed),
+        (types.TEXT_DOCUMENT_DID_CLOSE, answers.closed),
+        (types.TEXT_DOCUMENT_HOVER, answers.hover),
+        (types.TEXT_DOCUMENT_DEFINITION, answers.definition),
+        (types.TEXT_DOCUMENT_RENAME, answers.rename),
+    ):
+        server.feature(name)(partial(answer))  # pygls writes on what it is given, and a method takes no writing
+    server.start_io()
+
+
+class _Answers:
+    """One method a request; `types` are the protocol's, imported with the server alone."""
+
+    def __init__(self, server: Any, types: Any, desk: Desk) -> None:
+        self.server, self.types, self.desk = server, types, desk
+        self.changes = 0
+        self.told: set[str] = set()
+
+    async def changed(self, params: Any) -> None:
+        """A file was opened or typed in: after a pause, all findings are told anew."""
+        document = self.server.workspace.get_text_document(params.text_document.uri)
+        self.desk.typed[self._path(params.text_document.uri)] = document.source
+        await self._look_soon()
+
+    async def closed(self, params: Any) -> None:
+        """What was not saved is gone."""
+        self.desk.typed.pop(self._path(params.text_document.uri), None)
+        await self._look_soon()
+
+    async def _look_soon(self) -> None:
+        self.changes += 1
+        mine = self.changes
+        await asyncio.sleep(_PAUSE)
+        if mine == self.changes:
+            self._tell()
+
+    def _tell(self) -> None:
+        found: dict[str, list[Any]] = {file: [] for file in self.told | self.desk.typed.keys()}
+        for remark in self.desk.look():
+            found.setdefault(remark.position.file, []).append(self._diagnostic(remark))
+        self.told = {file for file, remarks in found.items() if remarks}
+        for file, diagnostics in found.items():
+            params = self.types.PublishDiagnosticsParams(uri=self._uri(file), diagnostics=diagnostics)
+            self.server.text_document_publish_diagnostics(params)
+
+    def _diagnostic(self, remark: Any) -> Any:
+        severities = self.types.DiagnosticSeverity
+        severity = severities.Error if remark.verdict is Verdict.FAIL else severities.Warning
+        words = len(id_at(self._line(remark.position), remark.position.column - 1)) or 1
+        return self.types.Diagnostic(
+            range=self._range(remark.position, words),
+            message=remark.message,
+            severity=severity,
+            code=remark.rule or None,
+            source="jurystrut",
+        )
+
+    def hover(self, params: Any) -> Any:
+        """The rules that speak of this line, and their arithmetic."""
+        text = self.desk.explained(self._path(params.text_document.uri), params.position.line + 1)
+        fenced = "```text\n" + text.replace("```", "'''") + "```"
+        markdown = self.types.MarkupContent(kind=self.types.MarkupKind.Markdown, value=fenced)
+        return self.types.Hover(contents=markdown) if text else None
+
+    def definition(self, params: Any) -> Any:
+        """From a name to the record that bears it."""
+        name = self._name(params)
+        return [
+            self.types.Location(uri=self._uri(m.position.file), range=self._range(m.position, len(name)))
+            for m in self._mentions(name)
+            if m.defines
+        ]
+
+    def rename(self, params: Any) -> Any:
+        """One thing has one id: it is changed where it is given and everywhere it is named."""
+        name = self._name(params)
+        changes: dict[str, list[Any]] = {}
+        for mention in self._mentions(name):
+            edit = self.types.TextEdit(range=self._range(mention.position, len(name)), new_text=params.new_name)
+            changes.setdefault(self._uri(mention.position.file), []).append(edit)
+        return self.types.WorkspaceEdit(changes=changes) if changes else None
+
+    def _mentions(self, name: str) -> Any:
+        self.desk.look()  # what was typed a moment ago counts
+        judgement = self.desk.judgement
+        return mentions_of(judgement.project, name, self.desk.texts) if judgement and name else []
+
+    def _name(self, params: Any) -> str:
+        document = self.server.workspace.get_text_document(params.text_document.uri)
+        lines = document.lines
+        return (
+            id_at(lines[params.position.line], params.position.character) if params.position.line < len(lines) else ""
+        )
+
+    def _line(self, position: Position) -> str:
+        lines = self.desk.texts.get(position.file, "").splitlines()
+        return lines[position.line - 1] if position.line <= len(lines) else ""
+
+    def _range(self, position: Position, length: int) -> Any:
+        """The protocol counts lines from 0, and columns in units of UTF-16."""
+        before = self._line(position)[: position.column - 1]
+        column = len(before.encode("utf-16-le")) // 2
+        start = self.types.Position(line=position.line - 1, character=column)
+        return self.types.Range(start=start, end=self.types.Position(line=position.line - 1, character=column + length))
+
+    def _path(self, uri: str) -> str:
+        from pygls.uris import to_fs_path
+
+        path = Path(to_fs_path(uri) or uri).resolve()
+        return path.relative_to(self.desk.root).as_posix() if path.is_relative_to(self.desk.root) else path.as_posix()
+
+    def _uri(self, file: str) -> str:
+        return (self.desk.root / file).as_uri()

@@ -1,0 +1,138 @@
+"""The first command of a build: what it writes reads clean, and the first check says what comes next."""
+
+from __future__ import annotations
+
+import json
+import re
+from typing import TYPE_CHECKING, Any
+
+import jsonschema
+import pytest
+import yaml
+
+from jurystrut.cli import main
+from jurystrut.reading import read
+from jurystrut.scaffold import Answers, scaffold
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+STAGES = "design structure covering systems engine-run inspection first-flight flight-test operating".split()
+ANSWERS = Answers("Tern", "US", "design", ("day-vfr",), "2")
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    assert main(["new", str(tmp_path / "tern"), "--name", "Tern: the second # one", "--seats", "2"]) == 0
+    return tmp_path / "tern"
+
+
+def test_the_new_records_read_clean(folder: Path) -> None:
+    project = read(folder)
+    assert project.problems == ()
+    assert project.aircraft is not None
+    assert (project.aircraft.name, project.aircraft.seats) == ("Tern: the second # one", 2)
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_a_check_of_them_fails_by_missing_data_alone(
+    folder: Path, stage: str, capsysbinary: pytest.CaptureFixture[bytes]
+) -> None:
+    capsysbinary.readouterr()
+    status = main(["check", str(folder), "--format", "json", "--at", stage])
+    data = json.loads(capsysbinary.readouterr().out)
+    assert status == int(STAGES.index(stage) >= STAGES.index("inspection"))
+    assert data["errors"] == []
+    assert not [rule["id"] for rule in data["rules"] if rule["verdict"] == "fail"]
+
+
+def test_the_first_check_says_what_to_fill_in_next(folder: Path, capsysbinary: pytest.CaptureFixture[bytes]) -> None:
+    capsysbinary.readouterr()
+    main(["check", str(folder)])
+    said = capsysbinary.readouterr().out.decode()
+    begin = said[said.index("TO FILL IN NEXT") :]
+    assert re.search("now, asked for since design: .*weights", begin)
+    assert re.search("before covering: .*covering", begin)
+    assert re.search("before systems: .*electrical", begin)
+
+
+def test_every_file_names_the_schema_beside_it(folder: Path) -> None:
+    for path in folder.glob("*.yaml"):
+        first = path.read_text("utf-8").partition("\n")[0]
+        assert first == "# yaml-language-server: $schema=records.schema.json", path.name
+    assert (folder / "records.schema.json").is_file()
+
+
+def uncommented(text: str) -> Any:
+    """The examples of a file taken for records: every comment line that looks like a field loses its mark."""
+    lines = [re.sub(r"^( *)# ( *(?:- )?[a-z_0-9]+:)", r"\1\2", line) for line in text.splitlines()]
+    return yaml.load("\n".join(lines), yaml.BaseLoader)  # noqa: S506 - it makes nothing but text, lists and mappings
+
+
+def test_what_stands_in_comments_has_the_records_shape() -> None:
+    """Only places where the builder must write something himself, `...`, may be of the wrong kind."""
+    files = scaffold(ANSWERS)
+    validator = jsonschema.Draft7Validator(json.loads(files["records.schema.json"]))
+    for name, text in files.items():
+        if name.endswith(".yaml"):
+            tree = uncommented(text)
+            assert tree, name
+            unknown = [error.message for error in deep(validator.iter_errors(tree)) if "unexpected" in error.message]
+            assert unknown == [], name
+
+
+def deep(errors: Any) -> Any:
+    for error in errors:
+        yield error
+        yield from deep(error.context)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["--stage", "design", "--operations", "day-vrf"], "did you mean 'day-vfr'?"),
+        (["--seats", "two"], "wanted a whole number, for example 2"),
+    ],
+)
+def test_a_wrong_answer_is_told_and_nothing_is_written(
+    tmp_path: Path, arguments: list[str], said: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["new", str(tmp_path / "a"), *arguments]) == 2
+    assert said in capsys.readouterr().err
+    assert not (tmp_path / "a").exists()
+
+
+def test_a_folder_with_something_in_it_is_let_be(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    before = (folder / "aircraft.yaml").read_bytes()
+    assert main(["new", str(folder)]) == 2
+    assert "not empty" in capsys.readouterr().err
+    assert (folder / "aircraft.yaml").read_bytes() == before
+
+
+WIRES = "Wire,From,To,AWG,Length (in),Note\nW1,MAIN,A,18,42,behind\nW2,MAIN,A B,18,30,\nW1,MAIN,A,,,\n"
+
+
+def test_a_wire_list_becomes_records_and_what_cannot_is_told(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "w.csv").write_text("\ufeff" + WIRES, encoding="utf-8", newline="\r\n")
+    assert main(["new", "wires", "--from-csv", str(tmp_path / "w.csv")]) == 2
+    out, err = capfd.readouterr()
+    wires = yaml.safe_load(out)["electrical"]["wires"]
+    assert wires == [{"id": "W1", "from": "MAIN", "to": "A", "size": "18 AWG", "length": "42 in"}]
+    assert '# {"Note": "behind"}' in out
+    assert [line.partition(":")[0] for line in err.splitlines()] == ["w.csv, row 3", "w.csv, row 4"]
+    assert '# row 3 not read: ["W2"' in out
+
+
+def test_a_panel_list_with_columns_by_other_names(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "p.csv").write_text("Tag;Name;Sort;Depth (mm)\nASI;airspeed;instrument;90\n", encoding="utf-8")
+    assert main(["new", "panel", "--from-csv", str(tmp_path / "p.csv"), "--columns", "id=Tag, kind=Sort"]) == 0
+    out, _ = capfd.readouterr()
+    assert yaml.safe_load(out)["panel"]["items"] == [
+        {"id": "ASI", "what": "airspeed", "kind": "instrument", "depth": "90 mm"}
+    ]
+
+
+def test_a_list_without_the_needed_columns_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "w.csv").write_text("Wire,Length\nW1,42 in\n", encoding="utf-8")
+    assert main(["new", "wires", "--from-csv", str(tmp_path / "w.csv")]) == 2
+    assert "names no column for from, to" in capsys.readouterr().err
