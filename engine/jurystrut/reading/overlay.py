@@ -84,7 +84,7 @@ def _exchanged(before: Tree, change: Tree) -> list[Mapping]:
     found = []
     for record in _components(change):
         there = known.get(str(record.get("id")))
-        if there is None or {"since", "removed", "fitted"} & record.keys():
+        if there is None or {"since", "removed", "fitted"} & record.keys() or _waits(there):
             continue
         if any(field in record and record[field] != there.get(field) for field in ("weight", "arm")):
             taken_out = Mapping()
@@ -94,6 +94,11 @@ def _exchanged(before: Tree, change: Tree) -> list[Mapping]:
             record["since"] = tomorrow
             found.append(taken_out)
     return found
+
+
+def _waits(component: Mapping) -> bool:
+    """Whether it is not fitted yet: nothing of it stood on the scales."""
+    return str(component.get("fitted", "true")).strip().lower() in {"false", "no"}
 
 
 def _components(section: Tree) -> list[Mapping]:
