@@ -191,7 +191,7 @@ def test_our_own_pack_is_found_like_any_other() -> None:
 
 def test_what_is_remembered_from_one_stage_is_what_the_next_would_compute() -> None:
     project = read(Path(__file__).parents[1] / "project_example")
-    memory: Remembered = {}
+    memory = Remembered()
     day = datetime.date(2026, 11, 25)
     for stage in Stage:
         remembered = judge(project, installed(), at=stage, on=day, memory=memory).results

@@ -72,6 +72,18 @@ def test_another_battery_is_exchanged_for_the_one_that_stood_on_the_scales() -> 
     assert project.trial[-1] == "weights.components.BAT-BEFORE: what stood on the scales is taken out"
 
 
+def test_a_part_that_is_not_fitted_yet_is_not_taken_out() -> None:
+    # 800 lb on the scales and 1.4 lb of bracket missing then; the bracket becomes 5 lb: 805 lb.
+    waiting = RECORDS.replace("{id: BRACKET,", "{id: BRACKET, fitted: false,") + WEIGHED.replace(
+        "missing: []", "missing: [{what: bracket, weight: 1.4 lb, arm: 52 in, component: BRACKET}]"
+    )
+    trial = RecordFile("CHANGE.yaml", "weights:\n  components:\n    - {id: BRACKET, weight: 5 lb}\n")
+    project = read_files([RecordFile("records.yaml", waiting)], trial=trial)
+    assert project.problems == ()
+    assert pounds(empty_aircraft.compute(project.sections["weights"]).body.weight) == pytest.approx(805)
+    assert project.trial == ("weights.components.BRACKET.weight 1.4 lb -> 5 lb",)
+
+
 def test_records_are_added_and_removed() -> None:
     project = tried(
         "weights:\n  remove: [BRACKET]\n  components: [{id: NEW, weight: 1 lb, arm: 1 in, basis: estimated}]\n"

@@ -82,7 +82,7 @@ def _exchanged(before: Tree, change: Tree) -> list[Mapping]:
     for record in _components(change):
         id_ = record.get("id")
         there = known.get(id_) if isinstance(id_, str) else None
-        if there is None or {"since", "removed", "fitted"} & record.keys():
+        if there is None or {"since", "removed", "fitted"} & record.keys() or _waits(there):
             continue
         if any(field in record and record[field] != there.get(field) for field in ("weight", "arm")):
             taken_out = Mapping()
@@ -92,6 +92,11 @@ def _exchanged(before: Tree, change: Tree) -> list[Mapping]:
             record["since"] = tomorrow
             found.append(taken_out)
     return found
+
+
+def _waits(component: Mapping) -> bool:
+    """Whether it is not fitted yet: nothing of it stood on the scales."""
+    return str(component.get("fitted", "true")).strip().lower() in {"false", "no"}
 
 
 def _components(section: Tree) -> list[Mapping]:

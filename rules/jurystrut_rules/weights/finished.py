@@ -56,7 +56,8 @@ def finished_aircraft(weights: Weights, empty_aircraft: Empty) -> Projected:
         # What is not fitted yet was added as missing when the aircraft was weighed: only its growth is to come.
         items = [_on_scales(weights, weighing, empty_aircraft, notes)]
         items += [item._replace(basic=0.0, grows=item.basic) for _, item in grown]
-        items += _never_weighed([item for c, item in grown if not c.fitted], weighing, notes)
+        named = {extra.component for extra in weighing.missing or ()}
+        items += _never_weighed([item for c, item in grown if not c.fitted and c.id not in named], weighing, notes)
     if not items:
         raise MissingRecord("no component is recorded", weights.at("components"))
     figures = finished(items)
@@ -85,7 +86,7 @@ def _on_scales(weights: Weights, weighing: Weighing, empty: Empty, notes: list[s
 
 def _never_weighed(waiting: list[Item], weighing: Weighing, notes: list[str]) -> Iterator[Item]:
     """What is not fitted yet weighs more than all that was missing at the weighing: the rest was planned since."""
-    missing = math.fsum(extra.weight.si for extra in weighing.missing or ())
+    missing = math.fsum(extra.weight.si for extra in weighing.missing or () if extra.component is None)
     planned = math.fsum(item.basic for item in waiting)
     if planned - missing > _ROUNDING * planned:
         arm = math.fsum(item.basic * item.arm for item in waiting) / planned

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from jurystrut.records.electrical import Electrical
     from jurystrut.records.lighting import Lighting
     from jurystrut.records.panel import Panel
-    from jurystrut.records.weights import Component, Scale, Weighing, Weights
+    from jurystrut.records.weights import Component, Extra, Scale, Weighing, Weights
 
 __all__ = [
     "ALLOWANCE",
@@ -143,9 +143,10 @@ def empty_aircraft(weights: Weights) -> Empty:
 def changes_since(weights: Weights, weighing: Weighing) -> list[tuple[Component, Body]]:
     """What was fitted after a weighing, and what was taken out, which counts with a negative weight.
 
-    What the weighing names as missing is in its result already. MissingRecord where one of them has no weight or arm.
+    What the weighing names as missing is in its result already; of that counts what it has become heavier or lighter since.
+    MissingRecord where one of them has no weight or arm.
     """
-    added = {extra.component for extra in weighing.missing or ()}
+    added = {extra.component: extra for extra in weighing.missing or () if extra.component}
     later = [c for c in weights.components if _later(c, weighing) and c.id not in added]
     fitted = [c for c in later if c.fitted and not c.removed]
     taken = [
@@ -159,7 +160,19 @@ def changes_since(weights: Weights, weighing: Weighing) -> list[tuple[Component,
     if unknown:
         raise MissingRecord("a component fitted or taken out after the weighing has no weight or arm", *unknown)
     signed = [(c, 1) for c in fitted] + [(c, -1) for c in taken]
-    return [(c, Body(sign * c.weight.si, c.arm.si)) for c, sign in signed if c.weight and c.arm]
+    bodies = [(c, Body(sign * c.weight.si, c.arm.si)) for c, sign in signed if c.weight and c.arm]
+    known = [(c, added[c.id]) for c in weights.components if c.id in added]
+    return bodies + [(c, body) for c, extra in known for body in _became(c, extra)]
+
+
+def _became(component: Component, extra: Extra) -> list[Body]:
+    """What must be added to a weighing's result where a part that was missing then is not what it was taken for."""
+    if component.weight is None or component.arm is None:
+        return []
+    now, then = Body(component.weight.si, component.arm.si), Body(-extra.weight.si, extra.arm.si)
+    if now.weight == extra.weight.si:
+        return [] if now.arm == extra.arm.si else [now, then]
+    return [total([now, then])]
 
 
 def _later(component: Component, weighing: Weighing) -> bool:
@@ -169,7 +182,9 @@ def _later(component: Component, weighing: Weighing) -> bool:
 def _what(component: Component, weighing: Weighing) -> str:
     if component.removed and component.removed > weighing.day:
         return f"{component.id}, taken out {component.removed}"
-    return f"{component.id}, fitted {component.since}"
+    if _later(component, weighing):
+        return f"{component.id}, fitted {component.since}"
+    return f"{component.id}, not as it was taken for at the weighing"
 
 
 def _from_components(weights: Weights) -> Empty:

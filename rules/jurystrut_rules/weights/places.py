@@ -149,7 +149,6 @@ def _floor(station: Station) -> Finding:
     title="Seat bears its occupants",
     asks="Is the most that each seat may hold no more than its structure was built to carry?",
     references=("own-seat-load",),
-    holds_abroad="what a seat bears is the designer's own limit",
     due=Stage.SYSTEMS,
     remedy="Lower the most that the seat may hold, or strengthen it.",
 )

@@ -198,3 +198,25 @@ def test_what_was_missing_and_is_named_is_not_counted_twice(named: str, after: s
     finding = the_finding("weights/gross-weight", records, "EMPTY")
     assert finding.measured is not None
     assert finding.measured.value == pytest.approx(weight)
+
+
+@pytest.mark.parametrize("fitted", [", since: 2026-02-01}", ", fitted: false}"])
+@pytest.mark.parametrize(
+    ("weight", "arm", "expected"),
+    [
+        ("20 lb", "60 in", (2006 * 114.780 + 20 * 60) / 2026),
+        ("26 lb", "60 in", (2006 * 114.780 + 26 * 60) / 2032),
+        ("20 lb", "90 in", (2006 * 114.780 + 20 * 90) / 2026),
+    ],
+)
+def test_what_was_missing_counts_as_what_it_has_become(weight: str, arm: str, expected: float, fitted: str) -> None:
+    """2,006 lb at 114.780 in on the scales, and a canopy that was taken for 20 lb at 60 in then."""
+    records = RECORDS.replace(
+        "missing: []", "missing: [{what: canopy, weight: 20 lb, arm: 60 in, component: CANOPY}]"
+    ).replace(
+        "  loadings:",
+        f"  components: [{{id: CANOPY, weight: {weight}, arm: {arm}, basis: weighed{fitted}]\n  loadings:",
+    )
+    finding = findings("weights/cg-envelope", records)[0]
+    assert finding.measured is not None
+    assert finding.measured.value == pytest.approx(expected, abs=0.001)
