@@ -51,8 +51,12 @@ def test_the_table_holds_opens_and_shorts_with_all_that_quits_the_worst_first() 
     assert list(table.values())[:3] == [["L", "L2", "M"]] * 3
     assert set(list(table)[:3]) == {Failure("source", "BAT"), Failure("bus", "G"), Failure("short", "BAT")}
     assert {failure: lost for failure, lost in table.items() if len(lost) < 3} == {
-        **dict.fromkeys((Failure("open", "W1"), Failure("open", "F1"), Failure("short", "W1")), ["L", "L2"]),
-        **dict.fromkeys((Failure("open", "W2"), Failure("open", "F2"), Failure("short", "W2")), ["M"]),
+        Failure("open", "W1"): ["L", "L2"],
+        Failure("open", "F1"): ["L", "L2"],
+        Failure("short", "W1"): ["L", "L2"],
+        Failure("open", "W2"): ["M"],
+        Failure("open", "F2"): ["M"],
+        Failure("short", "W2"): ["M"],
     }
 
 
