@@ -39,6 +39,27 @@ def test_a_radial_load_hangs_on_everything_on_its_way() -> None:
     }
 
 
+def test_the_table_holds_opens_and_shorts_with_all_that_quits_the_worst_first() -> None:
+    edges = (
+        Edge("F1", "BAT", "F1.out", "protection", 5),
+        Edge("W1", "F1.out", "L", "wire"),
+        Edge("F2", "BAT", "F2.out", "protection", 5),
+        Edge("W2", "F2.out", "M", "wire"),
+    )
+    sinks = (Sink("L", "L", "G", 1), Sink("L2", "L", "G", 1), Sink("M", "M", "G", 1))
+    table = SingleFailures(Network(edges, (Supply("BAT", "BAT", "G"),), sinks, frozenset({"G"}))).table()
+    assert list(table.values())[:3] == [["L", "L2", "M"]] * 3
+    assert set(list(table)[:3]) == {Failure("source", "BAT"), Failure("bus", "G"), Failure("short", "BAT")}
+    assert {failure: lost for failure, lost in table.items() if len(lost) < 3} == {
+        Failure("open", "W1"): ["L", "L2"],
+        Failure("open", "F1"): ["L", "L2"],
+        Failure("short", "W1"): ["L", "L2"],
+        Failure("open", "W2"): ["M"],
+        Failure("open", "F2"): ["M"],
+        Failure("short", "W2"): ["M"],
+    }
+
+
 def test_two_ways_leave_neither_alone_to_fail_but_a_short_between_them_takes_both() -> None:
     edges = (
         Edge("F1", "BAT", "A", "protection", 10),

@@ -124,7 +124,7 @@ def one_switch_in_a_feed(electrical: Electrical, circuit: Circuit) -> Iterator[F
     switches = {switch.id: switch for switch in electrical.switches if switch.kind in _BY_HAND}
     switches_of: dict[str, list[str]] = {}
     for id_, users in _hanging(circuit, switches).items():
-        if len(users) == 1:
+        if len(users) == 1:  # a second contact, of whatever load, makes it more than this load's own
             switches_of.setdefault(users[0], []).append(id_)
     if not electrical.loads:
         yield not_applicable("aircraft", "no load is recorded", electrical.at())
@@ -154,26 +154,24 @@ def _counted(circuit: Circuit, load: Load, switches: Container[str], own: list[s
 
 
 def _hanging(circuit: Circuit, switches: Container[str]) -> dict[str, list[str]]:
-    """By switch, the loads that hang on each of its contacts with no bus between; a load named twice where it does twice."""
-    network = circuit.network
-    behind: dict[str, list[str]] = {}
+    """By switch, for each contact that loads hang on with no bus between: the load, or _SEVERAL."""
+    network, buses = circuit.network, circuit.network.buses
+    behind: dict[str, str] = {}
     for sink in network.sinks:
-        behind.setdefault(sink.point, []).append(sink.id)
-        behind.setdefault(sink.back, []).append(sink.id)
+        for point in (sink.point, sink.back):
+            behind[point] = _SEVERAL if point in behind else sink.id
     found: dict[str, list[str]] = {}
     for point, (towards, index) in circuit.analysis.towards.items():  # outermost first
-        loads = behind.pop(point, None)
-        if not loads or point in network.buses:
+        if point not in behind or point in buses:
             continue
-        id_ = network.edges[index].id
-        if id_ in switches:
-            found.setdefault(id_, []).extend(loads)
-        if towards not in network.buses:
-            behind.setdefault(towards, []).extend(loads[:_SEVERAL])
+        load, edge = behind[point], network.edges[index]
+        behind[towards] = _SEVERAL if towards in behind else load
+        if edge.kind == "switch" and edge.id in switches:
+            found.setdefault(edge.id, []).append(load)
     return found
 
 
-_SEVERAL = 2  # no more need be told on: what they hang on is no load's own
+_SEVERAL = ""  # no load has an empty id
 
 
 @rule(

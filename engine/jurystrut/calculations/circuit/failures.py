@@ -50,6 +50,18 @@ class SingleFailures:
         found |= dict.fromkeys(Failure("short", name) for name in self._regions.shorts_of(sink.point, self.branches))
         return list(found)
 
+    def table(self) -> dict[Failure, list[str]]:
+        """Every failure that stops a load, with the ids of all loads that it stops, the worst first.
+
+        Opens, losses and shorts alike. A relay whose coil stops is among the loads; what hangs on its contacts is in the
+        row of that relay opening, not in this one.
+        """
+        found: dict[Failure, list[str]] = {}
+        for sink in self.network.sinks:
+            for failure in self.stopping(sink):
+                found.setdefault(failure, []).append(sink.id)
+        return dict(sorted(found.items(), key=lambda row: -len(row[1])))
+
     def _opening(self, point: str, *, back: bool) -> Iterator[Failure]:
         edges, buses = self.network.edges, self.network.buses
         while point in self.branches:
