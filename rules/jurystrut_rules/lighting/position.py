@@ -104,7 +104,7 @@ def position_light_is_not_shadowed(lighting: Lighting) -> Iterator[Finding]:
         cone = dark_solid_angle(arc, -90.0, -steep, beams) + dark_solid_angle(arc, steep, 90.0, beams)
         steps = [beam_in_words(light.id, beam) for light, beam in zip(lights, beams, strict=True)]
         steps += [f"hidden within {_CONE_DEG:g} deg of the vertical: {cone:.4f} sr", f"elsewhere: {flat:.4f} sr"]
-        yield _shadow(shadowed, function, flat, cone)._replace(working=lambda steps=steps: steps)
+        yield _shadow(shadowed, function, flat, cone)._replace(working=steps.copy)
 
 
 def _beside_level(light: Light) -> tuple[Shadow, ...]:

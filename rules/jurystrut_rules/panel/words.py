@@ -43,6 +43,12 @@ def _places(panel: Panel) -> dict[str, Polygon]:
     return found
 
 
+def _measure(legend: Legend, shape: Polygon) -> str:
+    left, bottom, right, top = shape.box
+    known = "as recorded" if legend.width else f"estimated at {_STEP} of the height a letter"
+    return f"its words take {right - left:.3f} by {top - bottom:.3f} in; their width is {known}"
+
+
 def _lacking(panel: Panel) -> Iterator[Finding]:
     if not panel.legends:
         raise MissingRecord("no legend is recorded", panel.at("legends"))
@@ -89,16 +95,14 @@ def words_have_room(
         if not against:
             yield passes(name, "its words keep clear of all else", legend.at())
             continue
-        size = f"{words[name].box[2] - words[name].box[0]:.3f} by {words[name].box[3] - words[name].box[1]:.3f} in"
-        known = "as recorded" if legend.width else f"estimated at {_STEP} of the height a letter"
         twin = legends.get(against.removeprefix("the words "), legend)
         message = f"its words run {-distance:.3f} in into {against}"
         remedy = f"Move them {-distance:.3f} in or more away from {against}."
         otherwise = _otherwise(legend, twin)
-        where = (legend.at("centre"), twin.at("centre"))
+        where = (legend.at("centre"), *([] if twin is legend else [twin.at("centre")]))
         yield at_least(
             name, distance, 0.0, "in", message, *where, remedy=remedy, otherwise=otherwise,
-            working=lambda size=size, known=known: [f"its words take {size}; their width is {known}"],
+            working=[_measure(legend, words[name])].copy,
         )  # fmt: skip
 
 
