@@ -167,8 +167,9 @@ def _add_drawing_commands(commands: Any) -> None:
     export.set_defaults(run=_export_drawing)
     compare = commands.add_parser(
         "compare-drawing",
-        help="which holes of a DXF or SVG differ from the records",
-        description="List each hole of a DXF or SVG drawing that differs from the records.",
+        help="which holes and legends of a DXF or SVG differ from the records",
+        description="List each hole of a DXF or SVG drawing, and each legend on the layer ENGRAVE of a DXF, that differs from "
+        "the records.",
         epilog="exit status: 0 nothing differs, 1 something does, 2 the drawing or the records could not be read",
     )
     compare.add_argument("--tolerance", type=_inches, default=0.005, metavar="LENGTH", help="default: 0.005 in")

@@ -136,10 +136,15 @@ def _in_proportion(proportion: _Proportion, size: Length, whole: Length, marks: 
     message = f"the characters are {size} {proportion.words}, at a {proportion.of} of {whole}"
     where = (marks.at(proportion.field), marks.at(proportion.of))
     measured = size.to("in")
+
+    def working() -> list[str]:
+        return [f"{proportion.share:.4g} x {whole} = {wanted:.4g} in"]
+
     if not proportion.exact:
-        return at_least(proportion.field, measured, wanted, "in", message, *where)
+        return at_least(proportion.field, measured, wanted, "in", message, *where, working=working)
     low, high = wanted - _PAINTED_IN, wanted + _PAINTED_IN
-    return between(proportion.field, measured, low, high, "in", message, *where, remedy=f"Make them {wanted:.2f} in.")
+    remedy = f"Make them {wanted:.2f} in."
+    return between(proportion.field, measured, low, high, "in", message, *where, remedy=remedy, working=working)
 
 
 @cache

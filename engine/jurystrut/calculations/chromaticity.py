@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-__all__ = ["AviationColour", "outside", "planckian_y"]
+__all__ = ["AviationColour", "limits_of", "outside", "planckian_y"]
 
 AviationColour = Literal["red", "green", "white"]
 
@@ -27,14 +27,10 @@ def planckian_y(x: float) -> float:
 
 def outside(colour: AviationColour, x: float, y: float) -> list[tuple[str, float]]:
     """The limits of 14 CFR 23.1397 that a colour breaks, in words, and by how much; empty where it is that colour."""
-    broken = []
-    for words, excess in _limits(colour, x, y):
-        if excess > 1e-9:
-            broken.append((words, excess))
-    return broken
+    return [(words, excess) for words, excess in limits_of(colour, x, y) if excess > 1e-9]
 
 
-def _limits(colour: AviationColour, x: float, y: float) -> list[tuple[str, float]]:
+def limits_of(colour: AviationColour, x: float, y: float) -> list[tuple[str, float]]:
     """Each limit in words, and how far beyond it a colour lies; not above 0 inside."""
     if colour == "red":
         return [("y is at most 0.335", y - 0.335), ("z is at most 0.002", 1 - x - y - 0.002)]

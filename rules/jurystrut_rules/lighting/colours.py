@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, cast
 
-from jurystrut.calculations.chromaticity import AviationColour, outside
+from jurystrut.calculations.chromaticity import AviationColour, limits_of, outside
 from jurystrut.rulebook import Finding, Stage, Verdict, fails, no_data, not_applicable, passes, rule, warns
 from jurystrut_rules.lighting.night import night_is_intended
 
@@ -105,8 +105,12 @@ def _of_colour(light: Light, colour: AviationColour, *, night: bool) -> Finding:
     x, y = light.chromaticity
     where = (light.at("chromaticity"), light.at("colour"))
     broken = outside(colour, x, y)
+
+    def working() -> list[str]:
+        return [f"{limit}: {'beyond' if e > 0 else 'inside'} by {abs(e):.4f}" for limit, e in limits_of(colour, x, y)]
+
     if not broken:
-        return passes(light.id, f"x {x:g}, y {y:g} is aviation {colour}", *where)
+        return passes(light.id, f"x {x:g}, y {y:g} is aviation {colour}", *where, working=working)
     limit, excess = max(broken, key=lambda one: one[1])
     message = f"x {x:g}, y {y:g} is no aviation {colour}: {limit}, and it is {excess:.3f} beyond"
-    return (fails if night and colour != "white" else warns)(light.id, message, *where)
+    return (fails if night and colour != "white" else warns)(light.id, message, *where, working=working)

@@ -22,7 +22,7 @@ from jurystrut.rulebook import (
 )
 from jurystrut_rules.lighting.measured import NOT_MEASURED, above, bands, greatest, where_measured
 from jurystrut_rules.lighting.night import night_is_intended
-from jurystrut_rules.lighting.sectors import beam_of, seen_level
+from jurystrut_rules.lighting.sectors import beam_in_words, beam_of, seen_level
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -97,11 +97,20 @@ def flashes_add_up(lighting: Lighting) -> Iterator[Finding]:
         message = "its flash_rate or the sector that it lights is not recorded"
         yield no_data(unknown.id, message, unknown.at(), remedy="Record 'flash_rate' and 'covers'.")
         return
-    together = fastest([_flasher(light) for light in lights.values()])
+    flashers = [_flasher(light) for light in lights.values()]
+    together = fastest(flashers)
     seen = ", ".join(together.names)
     message = f"{together.rate:g} flashes a minute are seen from {together.bearing:g} degrees, of {seen}"
     where = [lights[name].at("flash_rate") for name in reversed(together.names)]
-    yield at_most(together.names[-1], together.rate, _FASTEST_TOGETHER, "/min", message, *where)
+    yield at_most(
+        together.names[-1], together.rate, _FASTEST_TOGETHER, "/min", message, *where,
+        working=lambda: [
+            f"{flasher.name}: {flasher.rate:g} a minute"
+            + (f", in step with {flasher.step}" if flasher.step != flasher.name else "")
+            for flasher in flashers
+            if flasher.name in together.names
+        ],
+    )  # fmt: skip
 
 
 def _flasher(light: Light) -> Flasher:
@@ -166,6 +175,11 @@ def _sphere(lights: list[Light]) -> Finding:
         f"{dark:.2f} sr stay dark; {level}" + (f", dark from {shown} deg" if gaps else ""),
         first.at(field),
         remedy=f"Light {shown} degrees, clockwise from the nose." if gaps else "",
+        working=lambda: [
+            *(beam_in_words(light.id, beam_of(light)) for light in lights),
+            f"dark level with them: {shown or 'nothing'}",
+            f"dark from {_ABOVE_BELOW_DEG:g} deg below to {_ABOVE_BELOW_DEG:g} deg above: {dark:.4f} sr",
+        ],
     )
 
 

@@ -8,7 +8,7 @@ from jurystrut.calculations.light_arcs import Sector, uncovered, width
 from jurystrut.calculations.solid_angles import Beam, Shadow, dark_solid_angle
 from jurystrut.rulebook import Finding, Stage, Verdict, at_least, at_most, no_data, not_applicable, rule, warns
 from jurystrut_rules.lighting.night import night_is_intended
-from jurystrut_rules.lighting.sectors import sector_of, seen_level
+from jurystrut_rules.lighting.sectors import beam_in_words, sector_of, seen_level
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -102,7 +102,9 @@ def position_light_is_not_shadowed(lighting: Lighting) -> Iterator[Finding]:
         steep = 90.0 - _CONE_DEG
         flat = dark_solid_angle(arc, -steep, steep, beams)
         cone = dark_solid_angle(arc, -90.0, -steep, beams) + dark_solid_angle(arc, steep, 90.0, beams)
-        yield _shadow(shadowed, function, flat, cone)
+        steps = [beam_in_words(light.id, beam) for light, beam in zip(lights, beams, strict=True)]
+        steps += [f"hidden within {_CONE_DEG:g} deg of the vertical: {cone:.4f} sr", f"elsewhere: {flat:.4f} sr"]
+        yield _shadow(shadowed, function, flat, cone)._replace(working=steps.copy)
 
 
 def _beside_level(light: Light) -> tuple[Shadow, ...]:

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from jurystrut.quantities import Angle, Range
     from jurystrut.records.lighting import Light
 
-__all__ = ["beam_of", "degrees_of", "sector_of", "seen_level"]
+__all__ = ["beam_in_words", "beam_of", "degrees_of", "sector_of", "seen_level"]
 
 
 def degrees_of(angle: Angle) -> float:
@@ -35,3 +35,12 @@ def beam_of(light: Light) -> Beam:
     shadows = [Shadow(sector_of(sector)) for sector in light.blocked]
     shadows += [Shadow(sector_of(s.bearing), *sector_of(s.elevation)) for s in light.shadows]
     return Beam(tuple(map(sector_of, light.covers)), tuple(shadows))
+
+
+def beam_in_words(name: str, beam: Beam) -> str:
+    """What a light shines into and what hides it, for the working of a rule."""
+    lit = " and ".join(f"{start:g} to {end:g}" for start, end in beam.lit)
+    hidden = "".join(
+        f", hidden from {s.sector[0]:g} to {s.sector[1]:g} deg at {s.low:g} to {s.high:g} deg up" for s in beam.shadows
+    )
+    return f"{name} lights {lit} deg{hidden}"

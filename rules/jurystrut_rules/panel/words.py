@@ -43,6 +43,12 @@ def _places(panel: Panel) -> dict[str, Polygon]:
     return found
 
 
+def _measure(legend: Legend, shape: Polygon) -> str:
+    left, bottom, right, top = shape.box
+    known = "as recorded" if legend.width else f"estimated at {_STEP} of the height a letter"
+    return f"its words take {right - left:.3f} by {top - bottom:.3f} in; their width is {known}"
+
+
 def _lacking(panel: Panel) -> Iterator[Finding]:
     if not panel.legends:
         raise MissingRecord("no legend is recorded", panel.at("legends"))
@@ -93,8 +99,11 @@ def words_have_room(
         message = f"its words run {-distance:.3f} in into {against}"
         remedy = f"Move them {-distance:.3f} in or more away from {against}."
         otherwise = _otherwise(legend, twin)
-        where = (legend.at("centre"), twin.at("centre"))
-        yield at_least(name, distance, 0.0, "in", message, *where, remedy=remedy, otherwise=otherwise)
+        where = (legend.at("centre"), *([] if twin is legend else [twin.at("centre")]))
+        yield at_least(
+            name, distance, 0.0, "in", message, *where, remedy=remedy, otherwise=otherwise,
+            working=[_measure(legend, words[name])].copy,
+        )  # fmt: skip
 
 
 @rule(
