@@ -90,7 +90,9 @@ _UNSEEN = re.compile(
     "\ud800-\udfff\U000e0000-\U000e007f]"
 )
 _UNNAMED = "\x00"  # begins the stand-in for a key that cannot stand; no key read from a file can hold it
+_NO_KEY = object()
 _NULLS = frozenset({"", "~", "null", "Null", "NULL"})
+_LONGEST_NULL = 4
 
 
 def parse(text: str, file: str, limits: Limits = LIMITS) -> tuple[Tree, list[Problem]]:
@@ -183,8 +185,9 @@ class _Builder:
         root: Tree = None
         stack: list[tuple[Any, Any, Any, Any]] = []
         holder: Any = None  # the mapping or list being filled; None at the top
-        key: Any = None  # the key that waits for its value, or None where a key comes next
+        key: Any = _NO_KEY  # the key that waits for its value; None where a key comes next, _NO_KEY where none belongs
         marks: list[int] = []
+        names: dict[str, str] = {}  # a repository of a hundred thousand records has a hundred names for their fields
         count = documents = 0
         for event in events:
             kind = event.__class__
@@ -192,29 +195,32 @@ class _Builder:
             if kind is scalar:
                 start = event.start_mark
                 value = event.value
-                if len(value) > longest:
-                    self._stop(start, f"a value of {len(value)} characters; at most {longest} are read")
+                size = len(value)
+                if size > longest:
+                    self._stop(start, f"a value of {size} characters; at most {longest} are read")
                 if wary:
                     value = self._plain(event)
-                if holder.__class__ is Mapping and key is None:
-                    key = value
-                    if key in holder or not key or len(key) > limits.key_characters:
+                if key is None:
+                    key = names.setdefault(value, value)
+                    if key in holder or not key or size > limits.key_characters:
                         key = self._bad_key(start, key, holder, marks)
                     marks.append(start.line << 20 | start.column)
                     continue
-                if event.implicit[0] and value in _NULLS:
+                if size <= _LONGEST_NULL and value in _NULLS and event.implicit[0]:
                     value = None
             elif kind is mapping or kind is listing:
                 start = event.start_mark
                 if wary:
                     self._refuse(event)
-                if holder.__class__ is Mapping and key is None:
+                if key is None:
                     self._stop(start, "a mapping or a list stands where a field's name belongs")
                 if len(stack) >= limits.depth:
                     self._stop(start, f"nested more than {limits.depth} levels deep")
                 stack.append((holder, key, marks, start))
-                holder = Mapping() if kind is mapping else Listing(file, pack_mark(start.line, start.column))
-                key = None
+                if kind is mapping:
+                    holder, key = Mapping(), None
+                else:
+                    holder, key = Listing(file, pack_mark(start.line, start.column)), _NO_KEY
                 marks = []
                 continue
             elif kind is mapping_end or kind is listing_end:
@@ -236,12 +242,12 @@ class _Builder:
             count += 1
             if count > most:
                 self._stop(start, f"more than {most} values in one file; spread the records over several files")
-            if holder is None:
-                root = value
-            elif holder.__class__ is Mapping:
+            if key is not _NO_KEY:
                 holder[key] = value
                 marks.append(start.line << 20 | start.column)
                 key = None
+            elif holder is None:
+                root = value
             else:
                 holder.append(value)
                 holder.marks.append(start.line << 20 | start.column)
