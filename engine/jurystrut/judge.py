@@ -29,7 +29,7 @@ from jurystrut.rulebook import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Callable, Mapping
 
     from jurystrut.records.papers import Deviation
     from jurystrut.records.project import Project
@@ -264,10 +264,12 @@ class _Run:
         return (*self._present(names), *(self._known(name) for name in sorted(names) if name in self.book.facts))
 
     def _result(self, rule: Rule) -> RuleResult:
-        findings = tuple(
-            self._settled(rule, finding) if finding.verdict in _UNSOUND else finding for finding in self._findings(rule)
-        )
-        return RuleResult(rule, worst({finding.verdict for finding in findings}), findings)
+        findings = self._findings(rule)
+        verdicts = {finding.verdict for finding in findings}
+        if verdicts & _UNSOUND:
+            findings = tuple(self._settled(rule, f) if f.verdict in _UNSOUND else f for f in findings)
+            verdicts = {finding.verdict for finding in findings}
+        return RuleResult(rule, worst(verdicts), findings)
 
     def _waived(self, rule: Rule) -> Finding | None:
         """Why a rule is not asked at all, where it is not."""
@@ -280,7 +282,7 @@ class _Run:
             return not_applicable("aircraft", f"this aircraft is recorded as one without {', '.join(sorted(absent))}")
         return None
 
-    def _findings(self, rule: Rule) -> Iterable[Finding]:
+    def _findings(self, rule: Rule) -> tuple[Finding, ...]:
         try:
             found = tuple(rule.check(*[self.value(parameter) for parameter in rule.parameters]))
             # Silence must not read as "nothing wrong": no wires recorded is not the same as no wires.
