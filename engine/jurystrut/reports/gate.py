@@ -72,8 +72,8 @@ def baseline_of(passage: Passage) -> str:
     lines = ["baseline:"] if counts else ["baseline: []"]
     for (rule, subject), count in sorted(counts.items()):
         verdict = worst[rule, subject].value
-        # JSON text is YAML as well, whatever the subject holds.
-        name = json.dumps(one_line(subject))
+        # JSON text is YAML as well, whatever the subject holds, unless it writes a rare letter as two halves.
+        name = json.dumps(one_line(subject), ensure_ascii=False)
         words = "'write here why it may wait'"
         lines.append(
             f"  - {{rule: {rule}, subject: {name}, verdict: {verdict}, findings: {count}, reason: {words}, until: {until}}}"
