@@ -41,7 +41,7 @@ def served(folder: Path, talk: Callable[[LanguageClient, dict[str, Any]], Awaita
         finally:
             await client.shutdown_async(None)
             client.exit(None)
-            await client.stop()  # type: ignore[no-untyped-call] - pygls gives it no types
+            await client.stop()  # type: ignore[no-untyped-call]  # pygls gives it no types
 
     asyncio.run(run())
 
