@@ -138,6 +138,21 @@ def _events(text: str) -> Iterator[Any]:
     return iter(loader.get_event, None)
 
 
+def _what_to_do(error: Any, text: str) -> str:
+    """What most probably happened where libyaml gave up, told by its words and by the line."""
+    opened = error.context_mark.line + 1 if error.context_mark else 0
+    said, context = error.problem or "", error.context or ""
+    if "cannot start any token" in said and text.split("\n")[error.problem_mark.line].lstrip(" ").startswith("\t"):
+        return "a tab stands in the indentation; write blanks"
+    if "mapping values" in said:
+        return "put words that hold a colon in quotes, and begin the fields of a record exactly below each other"
+    if "quoted scalar" in context:
+        return f"close the quote that line {opened} opens"
+    if "flow" in context:
+        return f"close the bracket that line {opened} opens, and put a comma between its parts"
+    return "check indentation, quotes and colons"
+
+
 class _Stop(Exception):
     """Reading this file ends here; the problem is already noted."""
 
@@ -159,7 +174,7 @@ class _Builder:
             return None
         except yaml.MarkedYAMLError as error:
             mark = error.problem_mark or error.context_mark
-            self._note(mark, f"not YAML here: {error.problem or error.context}; check indentation, quotes and colons")
+            self._note(mark, f"not YAML here: {error.problem or error.context}; {_what_to_do(error, text)}")
         except yaml.YAMLError as error:
             self._note(None, f"not YAML: {' '.join(str(error).split())}")
         return None

@@ -25,10 +25,10 @@ def served(folder: Path, talk: Callable[[LanguageClient, dict[str, Any]], Awaita
         client = LanguageClient("test", "1")
         told: dict[str, Any] = {}
 
-        @client.feature(types.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS)
         def take(params: types.PublishDiagnosticsParams) -> None:
             told[params.uri] = params.diagnostics
 
+        client.feature(types.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS)(take)
         await client.start_io(sys.executable, "-m", "jurystrut", "serve-editor", str(folder))
         await client.initialize_async(
             types.InitializeParams(capabilities=types.ClientCapabilities(), root_uri=folder.as_uri())
@@ -41,7 +41,7 @@ def served(folder: Path, talk: Callable[[LanguageClient, dict[str, Any]], Awaita
         finally:
             await client.shutdown_async(None)
             client.exit(None)
-            await client.stop()
+            await client.stop()  # type: ignore[no-untyped-call]  # pygls gives it no types
 
     asyncio.run(run())
 

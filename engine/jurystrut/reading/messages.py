@@ -35,6 +35,8 @@ def message_of(error: ErrorDetails, fields: Iterable[str]) -> str:
     if kind == "extra_forbidden":
         known = list(fields)
         return f"unknown field '{name[:64]}'{nearest(name, known) or '; known here: ' + ', '.join(known)}"
+    if kind == "missing" and len(error["loc"]) > 1 and isinstance(error["loc"][-1], int):
+        return f"{error['loc'][-2]}: found a list of {name}; wanted one more in it"
     if kind == "missing":
         return f"'{name}' is missing; this record needs it"
     if kind in {"literal_error", "enum"}:

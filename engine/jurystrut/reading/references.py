@@ -130,8 +130,16 @@ def _message(name: str, reference: _Reference, index: _Index) -> str:
     targets = reference.names.targets
     device, _, terminal = name.partition(".")
     if terminal and any(device in index.get(target, _NOTHING) for target in targets):
-        return f"{reference.written}: '{device}' has no terminal '{terminal}'"
+        known = next((index[t][device] for t in targets if device in index.get(t, _NOTHING)), None)
+        return f"{reference.written}: '{device}' has no terminal '{terminal}'; {_terminals_of(known)}"
     return f"{reference.written}: there is no '{name}' in {' or '.join(targets)}"
+
+
+def _terminals_of(device: Any) -> str:
+    """What may be written instead."""
+    contacts = {terminal for contact in getattr(device, "contacts", ()) for terminal in contact.joins}
+    named = sorted(contacts or getattr(device, "terminals", None) or ())
+    return f"write {', '.join([str(device), *(f'{device}.{terminal}' for terminal in named)][:8])}"
 
 
 def _hint(name: str, reference: _Reference, index: _Index, broken: Mapping[str, set[str]]) -> str:

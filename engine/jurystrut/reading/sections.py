@@ -56,11 +56,24 @@ def gather(trees: Iterable[tuple[str, Tree]]) -> tuple[dict[str, Tree], list[Pro
                     continue
                 message = f"unknown section '{name[:64]}'{nearest(name, SECTIONS) or '; known: ' + ', '.join(SECTIONS)}"
                 problems.append(Problem(tree.where.of_key(name), message))
+            elif not isinstance(body, Listing if name in LISTS else Mapping) and body is not None:
+                problems.append(Problem(tree.where.of(name), _wrong_shape(name, body)))
             elif name not in sections:
                 sections[name] = body
             else:
                 problems.extend(_join(sections[name], body, tree.where.of(name)))
     return sections, problems
+
+
+def _wrong_shape(name: str, body: Tree) -> str:
+    """A section that would hold nothing, though its builder wrote something: it must not go by in silence."""
+    found = (
+        "a mapping" if isinstance(body, Mapping) else "a list" if isinstance(body, Listing) else repr(str(body)[:60])
+    )
+    if name in LISTS:
+        return f"{name}: found {found}; wanted a list of records, each beginning with '- '"
+    known = ", ".join(field_names(section_model(name))[:3])
+    return f"{name}: found {found}; wanted fields below it, each its name, a colon and a blank: {known}, ..."
 
 
 def _start(file: str) -> Position:
