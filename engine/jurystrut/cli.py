@@ -33,6 +33,8 @@ _STATUS = "exit status: 0 nothing failed, 1 a rule failed, 2 the records could n
 
 def run() -> NoReturn:
     """The command itself; it ends at once, since taking a run's millions of objects down one by one is a tenth of its time."""
+    # A run makes millions of objects and next to no cycles: the cyclic collector would cost as much as all the rest.
+    gc.disable()
     status = main()
     sys.stderr.flush()
     os._exit(status)
@@ -43,8 +45,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser().parse_args(arguments)
     # Plugins of other distributions have no say in how records are checked; looking for them costs a third of start-up.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-    # A run makes millions of objects and next to no cycles: the cyclic collector would cost as much as all the rest.
-    gc.disable()
     if sys.stdout is None:  # started with its output closed; the exit status still tells
         sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115 - pathlib is not loaded yet; open to the end
     from jurystrut.errors import JurystrutError
@@ -335,6 +335,7 @@ def _report(options: argparse.Namespace) -> int:
     if options.watch and options.output == "-":
         raise UsageError("--watch needs a file to write to; name it with -o")
     if options.watch:
+        gc.enable()  # this one lives on
         return watch(wish, Path(options.output), _tell)
     page, status = build(wish, _tell if sys.stderr.isatty() else lambda _: None)
     deliver(page, None if options.output == "-" else options.output)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -56,6 +57,7 @@ def _serve(options: argparse.Namespace) -> int:
 
     from jurystrut.editor.server import serve
 
+    gc.enable()  # this one lives on
     serve(Path(options.path))
     return 0
 

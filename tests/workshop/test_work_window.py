@@ -6,7 +6,6 @@ The dew point is held against psychrolib in tests/calculations; here 20 degC at 
 from __future__ import annotations
 
 import datetime
-import gc
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -18,15 +17,7 @@ from jurystrut.errors import UsageError
 from jurystrut.workshop.forecast import read_forecast
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
     from pathlib import Path
-
-
-@pytest.fixture(autouse=True)
-def _collector() -> Iterator[None]:
-    """The command pauses the cyclic collector for its own short life; the tests live longer."""
-    yield
-    gc.enable()
 
 
 START = datetime.datetime(2026, 5, 2, 8)  # noqa: DTZ001 - local time, as the forecast and the log have it
