@@ -1,7 +1,5 @@
 """The section `aircraft`: what it is, what it is meant for, and its limits."""
 
-from __future__ import annotations
-
 from enum import Enum
 from typing import Annotated, Literal
 
@@ -61,10 +59,10 @@ class Stage(Enum):
         """0 for `design`, counted upwards."""
         return _RANKS[self]
 
-    def __ge__(self, other: Stage) -> bool:
+    def __ge__(self, other: "Stage") -> bool:
         return self.rank >= other.rank
 
-    def __lt__(self, other: Stage) -> bool:
+    def __lt__(self, other: "Stage") -> bool:
         return self.rank < other.rank
 
 

@@ -1,7 +1,5 @@
 """The section `covering`: products with their declared limits, surfaces, batches, and the log of applications."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from jurystrut.quantities import (

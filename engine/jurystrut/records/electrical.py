@@ -1,7 +1,5 @@
 """The section `electrical`: sources, buses, protective devices, switches, loads, and the wires between them."""
 
-from __future__ import annotations
-
 from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """What stands beside the log of covering: instruments, panels, seams, shrinking, and strips for testing."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from jurystrut.quantities import Force, ForcePerLength, Length, Temperature, Time

@@ -1,7 +1,5 @@
 """The section `fuel`: tanks, vents, drains, lines, pumps, the flow test, and the firewall they go through."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from jurystrut.quantities import (

@@ -1,7 +1,5 @@
 """The builder's own choice of what stops a commit, in the file `.jurystrut.yaml` beside the records."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field

@@ -1,7 +1,5 @@
 """The section `hardware`: bolted joints, rivets, bends, clamps, safety wire, turnbuckles, restraints, and parts in stock."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from jurystrut.quantities import Angle, Force, Length, Mass, Range, Temperature, Torque

@@ -1,7 +1,5 @@
 """How wiring is installed, as the builder measured it: what a bundle of the section `electrical` records, and its bonds."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from jurystrut.quantities import Area, Length, Resistance, Time

@@ -1,7 +1,5 @@
 """The section `lighting`: every light, outside and inside."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from jurystrut.quantities import Angle, LuminousIntensity, Range, Rate

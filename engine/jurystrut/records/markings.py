@@ -1,7 +1,5 @@
 """The section `markings`: placards, registration marks, the data plate, marks on instruments."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from jurystrut.quantities import Length

@@ -3,8 +3,6 @@
 Holes and legends belong to the sheet, and stay when an item goes; so they are records of their own, and the item names them.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from jurystrut.quantities import Angle, Arm, Current, Length, MagneticFluxDensity

@@ -1,8 +1,6 @@
 """Lists of papers: `documents`, `inspections`, `deviations`, `evidence` and `builders_log`."""
 
-from __future__ import annotations
-
-import datetime  # noqa: TC003 - beside the records' annotations, which pydantic reads
+import datetime
 from typing import Annotated, Literal
 
 from jurystrut.quantities import Time

@@ -2,8 +2,6 @@
 pulleys, locks.
 """
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from jurystrut.quantities import Angle, Force, Length, Ratio, Temperature, Tolerance

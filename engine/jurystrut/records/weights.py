@@ -1,7 +1,5 @@
 """The section `weights`: components, weighings, stations and loadings."""
 
-from __future__ import annotations
-
 from typing import Annotated, Literal
 
 from pydantic import Field
