@@ -8,8 +8,7 @@ from __future__ import annotations
 
 import itertools
 from bisect import bisect_left
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.errors import OutsideTable
 
@@ -51,8 +50,7 @@ def _maybe(row: Row, column: str) -> float | None:
     return None if row[column] is None else _number(row, column)
 
 
-@dataclass(frozen=True, slots=True)
-class FreeAirCurve:
+class FreeAirCurve(NamedTuple):
     """Current of one wire alone in free air: `factor` x rise ^ `exponent`, for a rise of 30 to 250 degC."""
 
     factor: float
@@ -70,8 +68,7 @@ class FreeAirCurve:
         return float(self.factor * rise**self.exponent)
 
 
-@dataclass(frozen=True, slots=True)
-class TableRow:
+class TableRow(NamedTuple):
     """One size of AC 43.13-1B Table 11-9: current by the insulation's temperature in degC, and ohms per 1000 ft at 20 degC."""
 
     currents: Mapping[int, float]
@@ -87,8 +84,7 @@ class TableRow:
         }
 
 
-@dataclass(frozen=True, slots=True)
-class BundleTable:
+class BundleTable(NamedTuple):
     """Share of its free-air current that a wire keeps in a bundle: by the number of wires, for each loading in percent."""
 
     loadings: tuple[int, ...]
@@ -118,8 +114,7 @@ class BundleTable:
         return value
 
 
-@dataclass(frozen=True, slots=True)
-class ConductorTables:
+class ConductorTables(NamedTuple):
     """All that `ampacity` looks up: by size name (18, 0, 00), and altitude points as (feet, factor)."""
 
     free_air: Mapping[str, FreeAirCurve]
@@ -148,8 +143,7 @@ class ConductorTables:
         return points[-1][1]
 
 
-@dataclass(frozen=True, slots=True)
-class Ampacity:
+class Ampacity(NamedTuple):
     """The current that a wire carries as installed, and the steps that led to it."""
 
     amperes: float
@@ -274,8 +268,7 @@ def aluminium_as_copper(size: str) -> str:
 # -- devices and allowances --------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class ProtectorTable:
+class ProtectorTable(NamedTuple):
     """AC 43.13-1B Table 11-3: the largest breaker and fuse for a size, under that table's own conditions."""
 
     breakers: Mapping[str, float | None]
@@ -304,8 +297,7 @@ class ProtectorTable:
         return amperes
 
 
-@dataclass(frozen=True, slots=True)
-class SwitchFactors:
+class SwitchFactors(NamedTuple):
     """AC 43.13-1B Table 11-4: nominal rating of a switch = continuous current x factor."""
 
     factors: Mapping[tuple[int, str], float]
@@ -323,8 +315,7 @@ class SwitchFactors:
         return self.factors[column, load]
 
 
-@dataclass(frozen=True, slots=True)
-class AllowableDrops:
+class AllowableDrops(NamedTuple):
     """AC 43.13-1B Table 11-6: volts that may be lost, continuously and intermittently, by nominal voltage."""
 
     limits: Mapping[float, tuple[float, float]]

@@ -7,8 +7,7 @@ AC 43.13-1B paragraph 7-40 and table 7-1 (torque).
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 __all__ = [
     "FINE_THREADS",
@@ -49,8 +48,7 @@ _LONGEST_DASH = 27
 """AN5H-27A is the longest bolt whose grip a second copy of the drawing bears out."""
 
 
-@dataclass(frozen=True, slots=True)
-class AnBolt:
+class AnBolt(NamedTuple):
     """What the part number of an AN3 to AN20 bolt says."""
 
     part: str
@@ -92,8 +90,7 @@ def decoded(part: str) -> AnBolt:
     return AnBolt(part, int(series), int(dash), _MATERIALS[material], head is not None, plain is None)
 
 
-@dataclass(frozen=True, slots=True)
-class BoltSteps:
+class BoltSteps(NamedTuple):
     """How grip and length of one series follow from the dash number: grip e/8 - less, length e/8 + more."""
 
     less: float
@@ -124,8 +121,7 @@ def threads_per_inch(thread: str) -> int:
     return int(thread.rpartition("-")[2])
 
 
-@dataclass(frozen=True, slots=True)
-class Stack:
+class Stack(NamedTuple):
     """What lies between a bolt's head and its nut."""
 
     under_head: float

@@ -9,7 +9,6 @@ together stand beside it. Any one unit of weight and of arm, used throughout.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -44,8 +43,7 @@ class Item(NamedTuple):
         return math.hypot(self.growth / math.sqrt(3), self.spread)
 
 
-@dataclass(frozen=True, slots=True)
-class Finished:
+class Finished(NamedTuple):
     """The finished aircraft: weight and arm expected, their standard uncertainties, and the bounds where all err together."""
 
     basic: float
