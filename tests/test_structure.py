@@ -37,16 +37,16 @@ LAYERS: dict[str, str] = {
     "jurystrut.change_commands": "reports gates compare judge reading records delivery errors",
     "jurystrut.workshop": "reports reading records calculations quantities delivery errors",
     "jurystrut.scaffold": "reading records errors",
-    "jurystrut.start_commands": "scaffold reading delivery errors",
-    "jurystrut.weight_commands": "start_commands reports compare judge reading delivery errors",
+    "jurystrut.start_commands": "scaffold reports reading delivery errors",
+    "jurystrut.weight_commands": "reports compare judge reading delivery errors",
     "jurystrut.completion": "",
     "jurystrut.editor": "reports judge rulebook reading records positions errors",
     "jurystrut.editor_commands": "editor completion records delivery errors",
     "jurystrut.readiness": "reports judge reading records revision errors delivery",
     "jurystrut.fleet": "reports judge rulebook reading records revision errors",
     "jurystrut.cli": (
-        "fleet readiness editor_commands workshop weight_commands change_commands reports drawings panel_drawing gates compare "
-        "judge rulebook reading records revision delivery tree quantities errors positions"
+        "fleet readiness editor_commands workshop start_commands weight_commands change_commands reports drawings "
+        "panel_drawing gates compare judge rulebook reading records revision delivery tree quantities errors positions"
     ),
     "jurystrut.__main__": "cli",
     "jurystrut_rules": "rulebook records calculations quantities positions",

@@ -12,6 +12,7 @@ from jurystrut import __version__
 from jurystrut.change_commands import add_change_commands
 from jurystrut.editor_commands import add_editor_commands
 from jurystrut.reports import FORMATS
+from jurystrut.start_commands import add_start_command
 from jurystrut.weight_commands import add_weight_commands
 from jurystrut.workshop.commands import add_workshop_commands
 
@@ -131,6 +132,7 @@ def _parser() -> argparse.ArgumentParser:
     report.set_defaults(run=_report)
     add_workshop_commands(commands)
     _add_drawing_commands(commands)
+    add_start_command(commands, _STATUS)
     add_weight_commands(commands, _STATUS)
     add_editor_commands(commands, _STATUS)
     parser.set_defaults(parser=parser)  # `completion` describes all the commands

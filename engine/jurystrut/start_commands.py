@@ -3,29 +3,45 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     import argparse
 
-__all__ = ["add_start_options", "begin"]
+__all__ = ["add_start_command"]
 
 _STAGES = "design structure covering systems engine-run inspection first-flight flight-test operating".split()
 _OPERATIONS = ("day-vfr", "night-vfr", "ifr")
+_MOST_BYTES = 5 * 1024 * 1024  # of a spreadsheet; ten thousand parts are some hundred thousand bytes
 
 
-def add_start_options(new: argparse.ArgumentParser) -> None:
-    """Every question that `new FOLDER` asks, as an option."""
+def add_start_command(commands: Any, status: str) -> None:
+    """Declare `new` to the parser of the whole; every question that it asks is an option too."""
+    new = commands.add_parser(
+        "new",
+        help="a new build repository, or records from a builder's spreadsheet",
+        description="Begin a build repository in a new FOLDER; or, with --from-csv, turn a spreadsheet into records (weights, "
+        "wires, panel), written to standard output; what could not be read goes to standard error.",
+        epilog=status,
+    )
+    new.add_argument("section", metavar="FOLDER", help="a new folder; with --from-csv: weights, wires or panel")
+    new.add_argument("--from-csv", metavar="FILE", help="the spreadsheet as comma separated values, UTF-8")
+    new.add_argument(
+        "--columns", default="", metavar="TABLE", help="columns by other names: 'weight=Wt as built, arm=FS'"
+    )
+    new.add_argument(
+        "--day", default="", metavar="DAY", help="the day of a weighing that has no column for it: 2026-10-24"
+    )
     new.add_argument("--name", metavar="NAME", help="the aircraft's name")
     new.add_argument("--authority", metavar="CODE", help="whose rules apply, by country code (default: US)")
     new.add_argument("--stage", choices=_STAGES, metavar="STAGE", help=f"how far the build is: {', '.join(_STAGES)}")
     new.add_argument("--operations", metavar="LIST", help="the flights intended: day-vfr, night-vfr, ifr")
     new.add_argument("--seats", metavar="NUMBER", help="how many seats (default: 1)")
+    new.set_defaults(run=_new)
 
 
-def begin(options: argparse.Namespace) -> int:
-    """Write the new build repository, or turn a list into records."""
-    return _begin_folder(options) if options.from_csv is None else _from_list(options)
+def _new(options: argparse.Namespace) -> int:
+    return _begin_folder(options) if options.from_csv is None else _from_table(options)
 
 
 def _begin_folder(options: argparse.Namespace) -> int:
@@ -89,24 +105,30 @@ def _number(text: str) -> str:
     return text
 
 
-def _from_list(options: argparse.Namespace) -> int:
+def _from_table(options: argparse.Namespace) -> int:
     from pathlib import Path
 
     from jurystrut.delivery import deliver
     from jurystrut.errors import UsageError
+    from jurystrut.reading.files import bytes_of
     from jurystrut.reading.lists import LISTED, listed_records
+    from jurystrut.reading.spreadsheet import records_of
+    from jurystrut.reports.plain import one_line
 
-    if options.section not in LISTED:
+    if options.section not in {"weights", *LISTED}:
         raise UsageError(f"--from-csv makes weights, {' or '.join(LISTED)}; found '{options.section}'")
     path = Path(options.from_csv)
     try:
-        text = path.read_bytes().decode("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
+        text = bytes_of(path, _MOST_BYTES).decode("utf-8-sig")
+    except (OSError, ValueError) as error:
         raise UsageError(f"{path} cannot be read as UTF-8 text: {error}") from None
     pairs = [pair.partition("=") for pair in options.columns.split(",") if pair.strip()]
     chosen = {field.strip(): column.strip() for field, _, column in pairs}
-    records, unread = listed_records(options.section, text, path.name, chosen)
-    deliver(records)
-    for line in unread:
-        sys.stderr.write(f"{line}\n")
-    return 2 if unread else 0
+    if options.section == "weights":
+        imported = records_of(text, path.name, chosen, options.day)
+    else:
+        imported = listed_records(options.section, text, path.name, chosen)
+    deliver(imported.text)
+    for line in imported.unread:
+        sys.stderr.write(f"{one_line(line)}\n")
+    return 2 if imported.unread else 0

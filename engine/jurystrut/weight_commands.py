@@ -1,11 +1,8 @@
-"""The commands about weights: `draw` for their pictures, `new weights` for a builder's spreadsheet."""
+"""The command about weights: `draw`, for their pictures."""
 
 from __future__ import annotations
 
-import sys
 from typing import TYPE_CHECKING, Any
-
-from jurystrut.start_commands import add_start_options, begin
 
 if TYPE_CHECKING:
     import argparse
@@ -15,7 +12,6 @@ __all__ = ["add_weight_commands"]
 
 _MOST_COMMITS = 1000
 """As `history` looks at."""
-_MOST_BYTES = 5 * 1024 * 1024  # of a spreadsheet; ten thousand parts are some hundred thousand bytes
 
 
 def add_weight_commands(commands: Any, status: str) -> None:
@@ -30,48 +26,6 @@ def add_weight_commands(commands: Any, status: str) -> None:
     draw.add_argument("picture", choices=pictures, metavar="PICTURE", help="%(choices)s")
     draw.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
     draw.set_defaults(run=_draw)
-    new = commands.add_parser(
-        "new",
-        help="a new build repository, or records from a builder's spreadsheet",
-        description="Begin a build repository in a new FOLDER; or, with --from-csv, turn a spreadsheet into records (weights, "
-        "wires, panel), written to standard output; what could not be read goes to standard error.",
-        epilog=status,
-    )
-    new.add_argument("section", metavar="FOLDER", help="a new folder; with --from-csv: weights, wires or panel")
-    new.add_argument("--from-csv", metavar="FILE", help="the spreadsheet as comma separated values, UTF-8")
-    new.add_argument(
-        "--columns", default="", metavar="TABLE", help="columns by other names: 'weight=Wt as built, arm=FS'"
-    )
-    new.add_argument(
-        "--day", default="", metavar="DAY", help="the day of a weighing that has no column for it: 2026-10-24"
-    )
-    add_start_options(new)
-    new.set_defaults(run=_new)
-
-
-def _new(options: argparse.Namespace) -> int:
-    from pathlib import Path
-
-    from jurystrut.delivery import deliver
-    from jurystrut.errors import UsageError
-    from jurystrut.reading.files import bytes_of
-    from jurystrut.reading.spreadsheet import records_of
-    from jurystrut.reports.plain import one_line
-
-    if options.from_csv is None or options.section != "weights":
-        return begin(options)
-    path = Path(options.from_csv)
-    try:
-        text = bytes_of(path, _MOST_BYTES).decode("utf-8")
-    except (OSError, ValueError) as error:
-        raise UsageError(f"{path} cannot be read as UTF-8 text: {error}") from None
-    pairs = [pair.partition("=") for pair in options.columns.split(",") if pair.strip()]
-    chosen = {field.strip(): column.strip() for field, _, column in pairs}
-    imported = records_of(text, path.name, chosen, options.day)
-    deliver(imported.text)
-    for line in imported.unread:
-        print(one_line(line), file=sys.stderr)
-    return 2 if imported.unread else 0
 
 
 def _draw(options: argparse.Namespace) -> int:

@@ -14,6 +14,7 @@ __all__ = ["COMMANDS", "WRITING", "jurystrut", "workplace"]
 EXAMPLE = Path(__file__).parents[2] / "project_example"
 TABLES = {
     "forecast.csv": "time,temperature degF,humidity %,wind kt\n2026-05-02 09:00,62,55,4\n",
+    "wires.csv": "Wire,From,To,Size\nW1,MAIN,F1,18 AWG\n",
     "weights.csv": "Item,Weight (lb),Arm (in)\nBattery,12.5,40\n",
 }
 
@@ -28,9 +29,12 @@ COMMANDS: dict[str, tuple[str, ...]] = {
     "compare-drawing": ("compare-drawing", "panel.dxf", "--in", "records"),
     "draw": ("draw", "weight-budget", "records"),
     "new": ("new", "weights", "--from-csv", "weights.csv"),
+    "new wires": ("new", "wires", "--from-csv", "wires.csv"),
     "compare": ("compare", "HEAD", "--in", "records"),
     "history": ("history", "--in", "records"),
     "gate": ("gate", "records"),
+    "schema": ("schema",),
+    "completion": ("completion", "bash"),
     "export-drawing": ("export-drawing", "-", "--in", "records"),
 }
 """Those that write to standard output, by name; none of them judges the example as failed."""

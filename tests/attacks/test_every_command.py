@@ -37,7 +37,7 @@ def out(place: Path) -> Path:
 def test_no_command_is_forgotten() -> None:
     (commands,) = [action for action in _parser()._actions if isinstance(action, argparse._SubParsersAction)]
     used = {arguments[0] for arguments in (*COMMANDS.values(), *(arguments for arguments, _ in WRITING.values()))}
-    assert used == set(commands.choices)
+    assert used == set(commands.choices) - {"serve-editor"}  # it talks with an editor, and needs a library more
 
 
 @pytest.mark.parametrize("name", COMMANDS)

@@ -118,9 +118,9 @@ def test_a_wire_list_becomes_records_and_what_cannot_is_told(tmp_path: Path, cap
     out, err = capfd.readouterr()
     wires = yaml.safe_load(out)["electrical"]["wires"]
     assert wires == [{"id": "W1", "from": "MAIN", "to": "A", "size": "18 AWG", "length": "42 in"}]
-    assert '# {"Note": "behind"}' in out
+    assert "  # Note: behind\n" in out
     assert [line.partition(":")[0] for line in err.splitlines()] == ["w.csv, row 3", "w.csv, row 4"]
-    assert '# row 3 not read: ["W2"' in out
+    assert '# row 3 not read: "W2"' in out
 
 
 def test_a_panel_list_with_columns_by_other_names(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal, Union, get_args, get_origin
 
 from jurystrut.quantities import Gauge, Quantity, Range, Tolerance
 from jurystrut.quantities.units import table
-from jurystrut.reading.sections import record_lists
+from jurystrut.reading.sections import record_in, record_lists
 from jurystrut.records import LISTS, SECTIONS, section_model
 from jurystrut.records.base import Record
 from jurystrut.records.fields import Names
@@ -78,7 +78,11 @@ def one_record(model: type[Record], random: Random) -> dict[str, Any]:
 
 
 def _marks(model: type[Record]) -> Iterator[Names]:
+    """What the fields of a record, and of the records in it, name."""
     for info in model.model_fields.values():
+        inner = record_in(info.annotation)
+        if inner is not None:
+            yield from _marks(inner)
         marks = [*info.metadata, *(m for a in get_args(info.annotation) for m in getattr(a, "__metadata__", ()))]
         yield from (mark for mark in marks if isinstance(mark, Names))
 

@@ -6,8 +6,6 @@ guessed: it stands in the cell, or in the column's name, `Length (in)`.
 
 from __future__ import annotations
 
-import csv
-import io
 import json
 import re
 from typing import TYPE_CHECKING, NamedTuple
@@ -17,6 +15,8 @@ from pydantic import ValidationError
 from jurystrut.errors import UsageError
 from jurystrut.reading.messages import field_names, message_of
 from jurystrut.reading.sections import record_lists
+from jurystrut.reading.spreadsheet import LONGEST_NAME, Imported, rows_of
+from jurystrut.reading.spreadsheet_rows import comment, plain
 from jurystrut.records import section_model
 
 if TYPE_CHECKING:
@@ -69,15 +69,14 @@ _UNIT = re.compile(r"(?P<name>.*?)\s*[(\[]\s*(?P<unit>[^)\]]+?)\s*[)\]]")
 _BARE = re.compile(r"\d+(\.\d+)?|\.\d+")
 
 
-def listed_records(word: str, text: str, file: str, chosen: Mapping[str, str]) -> tuple[str, list[str]]:
-    """The records as text, and a line for each row that could not be read; `chosen` names columns that are called otherwise.
+def listed_records(word: str, text: str, file: str, chosen: Mapping[str, str]) -> Imported:
+    """The records of a list; `chosen` names columns that are called otherwise.
 
     Raises UsageError where the first row names no column that a record must have.
     """
     kind = LISTED[word]
     model = record_lists(section_model(kind.section))[kind.field]
-    mark = max(",;\t", key=text.partition("\n")[0].count)
-    rows = list(csv.reader(io.StringIO(text), delimiter=mark))
+    rows = rows_of(text, max(",;\t", key=text.partition("\n")[0].count), file)
     columns = _columns(rows[0] if rows else [], kind, chosen, file)
     lines: list[str] = []
     unread: list[str] = []
@@ -89,19 +88,19 @@ def listed_records(word: str, text: str, file: str, chosen: Mapping[str, str]) -
         problem = _problem(model, fields, seen)
         if problem:
             unread.append(f"{file}, row {number}: {problem}")
-            lines.append(f"    # row {number} not read: {json.dumps(row, ensure_ascii=False)}")
+            lines.append(f"    # row {number} not read: {comment(row)}")
         else:
             pairs = ", ".join(f"{field}: {json.dumps(value, ensure_ascii=False)}" for field, value in fields.items())
             lines.append(f"    - {{{pairs}}}{_left_over(row, rows[0], columns)}")
     empty = "" if any("{" in line for line in lines) else " []"
-    return "\n".join([f"{kind.section}:", f"  {kind.field}:{empty}", *lines]) + "\n", unread
+    return Imported("\n".join([f"{kind.section}:", f"  {kind.field}:{empty}", *lines]) + "\n", tuple(unread))
 
 
 def _columns(names: Sequence[str], kind: _Kind, chosen: Mapping[str, str], file: str) -> dict[str, tuple[int, str]]:
     """Where each field stands, and the unit in its column's name."""
     found: dict[str, tuple[int, str]] = {}
     for place, cell in enumerate(names):
-        match = _UNIT.fullmatch(cell.strip())
+        match = _UNIT.fullmatch(cell.strip()) if len(cell) <= LONGEST_NAME else None
         name, unit = (match["name"], match["unit"]) if match else (cell.strip(), "")
         for field, words in kind.columns.items():
             wanted = [chosen[field].lower()] if field in chosen else words
@@ -117,7 +116,7 @@ def _columns(names: Sequence[str], kind: _Kind, chosen: Mapping[str, str], file:
 def _fields(row: Sequence[str], columns: Mapping[str, tuple[int, str]]) -> dict[str, str]:
     fields = {}
     for field, (place, unit) in columns.items():
-        cell = row[place].strip() if place < len(row) else ""
+        cell = plain(row[place]) if place < len(row) else ""
         if cell:
             fields[field] = f"{cell} {unit}" if unit and _BARE.fullmatch(cell) else cell
     return fields
@@ -126,9 +125,12 @@ def _fields(row: Sequence[str], columns: Mapping[str, tuple[int, str]]) -> dict[
 def _left_over(row: Sequence[str], names: Sequence[str], columns: Mapping[str, tuple[int, str]]) -> str:
     """Cells of columns that no field takes, as a comment behind the record."""
     taken = {place for place, _ in columns.values()}
-    cells = {names[i] if i < len(names) else f"column {i + 1}": row[i] for i in range(len(row)) if i not in taken}
-    kept = {name: cell for name, cell in cells.items() if cell.strip()}
-    return f"  # {json.dumps(kept, ensure_ascii=True)}" if kept else ""
+    kept = [
+        f"{plain(names[i]) if i < len(names) and plain(names[i]) else f'column {i + 1}'}: {plain(row[i])}"
+        for i in range(len(row))
+        if i not in taken and plain(row[i])
+    ]
+    return f"  # {'; '.join(kept)}" if kept else ""
 
 
 def _problem(model: type[Record], fields: dict[str, str], seen: set[str]) -> str:

@@ -20,10 +20,11 @@ from jurystrut.reading.spreadsheet_rows import KINDS, Kind, Table, cell_of, comm
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-__all__ = ["Imported", "records_of"]
+__all__ = ["LONGEST_NAME", "Imported", "records_of", "rows_of"]
 
 _UNIT = re.compile(r"^(?P<name>.*?)\s*(?:[(\[]\s*(?P<unit>[^)\]]*?)\s*[)\]]|,\s*(?P<after>\w+))?$")
-_LONGEST_NAME = 200
+LONGEST_NAME = 200
+"""Characters in the name of a column; a longer cell names none."""
 
 
 class Imported(NamedTuple):
@@ -40,16 +41,20 @@ def records_of(text: str, file: str, chosen: Mapping[str, str] | None = None, da
     or column is not there.
     """
     comma = _separator(text)
-    try:
-        rows = list(csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=comma))
-    except csv.Error as error:
-        raise UsageError(f"{file} is no table: {error}") from None
     sheet = _Sheet(file, day, decimal_comma=comma != ",")
-    for number, row in enumerate(rows, start=1):
+    for number, row in enumerate(rows_of(text, comma, file), start=1):
         if any(cell.strip() for cell in row):
             sheet.take(number, row, _table(row, chosen or {}))
     sheet.check(chosen or {})
     return Imported("\n".join(sheet.lines()) + "\n", tuple(sheet.unread))
+
+
+def rows_of(text: str, delimiter: str, file: str) -> list[list[str]]:
+    """The rows of a table; raises UsageError where it is none."""
+    try:
+        return list(csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=delimiter))
+    except csv.Error as error:
+        raise UsageError(f"{file} is no table: {error}") from None
 
 
 class _Sheet:
@@ -146,7 +151,7 @@ def _separator(text: str) -> str:
 
 def _table(row: Sequence[str], chosen: Mapping[str, str]) -> Table | None:
     """The table whose columns this row names; None where it names none."""
-    matches = [_UNIT.match(cell.strip()) if len(cell) <= _LONGEST_NAME else None for cell in row]
+    matches = [_UNIT.match(cell.strip()) if len(cell) <= LONGEST_NAME else None for cell in row]
     names = [match["name"].strip().lower() if match else "" for match in matches]
     for kind in KINDS:
         found = _columns(kind, names, row, chosen)

@@ -135,17 +135,17 @@ def row_of(
 ) -> tuple[str | None, list[str]]:
     """One record on one line, and what could not be read of it; no record where it is none, or a cell cannot be read."""
     name = "wheel" if table.kind.name == "scales" else "what"
-    what = cell_of(row, table, name) or cell_of(row, table, "id")
+    what = plain(cell_of(row, table, name)) or plain(cell_of(row, table, "id"))
     if any(len(cell) > _LONGEST_CELL for cell in row):
         return None, [f"a cell of more than {_LONGEST_CELL} characters; kept as a comment"]
     if _TOTALS.match(what):
-        return None, [f"'{plain(what)}' is no part; kept as a comment"]
+        return None, [f"'{what}' is no part; kept as a comment"]
     fields, problems = _quantities(row, table, decimal_comma=decimal_comma)
     words, kept, unknown = _words(row, table)
     problems += unknown
     if not what or problems:
         return None, problems or ["no name and no id; kept as a comment"]
-    named = {} if table.kind.name in _WITHOUT_IDS else {"what": json.dumps(plain(what), ensure_ascii=False)}
+    named = {} if table.kind.name in _WITHOUT_IDS else {"what": json.dumps(what, ensure_ascii=False)}
     ids = {} if table.kind.name in _WITHOUT_IDS else {"id": _id(cell_of(row, table, "id") or what, used)}
     whole = {**ids, **named, **fields, **words} if name == "what" else {**words, **fields}
     inside = ", ".join(f"{field}: {value}" for field, value in whole.items())
