@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jurystrut.calculations.circuit.elimination import solve
+from jurystrut.calculations.circuit.elimination import Eliminated
 from jurystrut.calculations.circuit.rigid import Rigid
 
 if TYPE_CHECKING:
@@ -33,7 +33,9 @@ def fault_currents(grid: Grid, batteries: Sequence[Source], points: Iterable[str
     links += [(_GROUND, battery.point, 1 / battery.ohms) for battery in batteries]
     merged = [(rigid.root(one), rigid.root(other), siemens) for one, other, siemens in links]
     volts = max(battery.volts for battery in batteries)
-    reached = _reached(merged, rigid.root(_GROUND))
+    ground = rigid.root(_GROUND)
+    reached = _reached(merged, ground)
+    eliminated = Eliminated([link for link in merged if link[0] in reached], {ground})
     known: dict[str, float] = {}
     found = {}
     for point in points:
@@ -45,7 +47,7 @@ def fault_currents(grid: Grid, batteries: Sequence[Source], points: Iterable[str
         if root not in reached:
             continue
         if root not in known:
-            known[root] = solve([g for g in merged if g[0] in reached], {root: 1.0}, {rigid.root(_GROUND)})[root]
+            known[root] = eliminated.volts({root: 1.0})[root]
         found[point] = volts / (ohms + known[root])
     return found
 

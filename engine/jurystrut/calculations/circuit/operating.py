@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from jurystrut.calculations.circuit.steady import Core, NoSteadyState, Source, core_state
+from jurystrut.calculations.circuit.steady import Core, NoSteadyState, Source, Steady
+from jurystrut.calculations.circuit.sweeping import Sweep
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence, Set
 
     from jurystrut.calculations.circuit.network import Network
     from jurystrut.calculations.circuit.peeling import Branch
+    from jurystrut.calculations.circuit.steady import CoreState
 
 __all__ = ["Demand", "Grid", "NoSteadyState", "OperatingPoint", "Source"]
 
@@ -76,66 +79,79 @@ class Grid:
 
         Raises NoSteadyState where none exists: the loads ask for more than the sources can give.
         """
-        fed, returned = self.network.fed(), self.network.returned()
+        fed, returned, places = self.network.fed(), self.network.returned(), self._sweep.places
         live = [d for d in demands if d.amount and d.point in fed and d.back in returned]
-        volts = max((source.volts for source in sources), default=0.0)
-        drawn = [demand.amperes(volts) if volts else 0.0 for demand in live]
+        ends = [(places[demand.point], places[demand.back]) for demand in live]
+        highest = max((source.volts for source in sources), default=0.0)
+        drawn = [demand.amperes(highest) if highest else 0.0 for demand in live]
+        steady = self._steady(tuple(sources), frozenset(opened))
         last = math.inf
         for _ in range(_MOST_ROUNDS):
-            found = self._once(sources, live, drawn, opened)
-            again = [_asked(d, found.across.get(d.id), now) for d, now in zip(live, drawn, strict=True)]
+            volts, amperes, state = self._once(steady, ends, drawn, opened)
+            across = [volts[point] - volts[back] for point, back in ends]
+            again = [_asked(*each) for each in zip(live, across, drawn, strict=True)]
             change = max((abs(a - b) for a, b in zip(drawn, again, strict=True)), default=0.0)
             if change <= _SETTLED * max(drawn, default=0.0):
-                return found
+                working = {demand.id: each for demand, each in zip(live, across, strict=True) if not math.isnan(each)}
+                return self._told(volts, amperes, state, sources, working)
             drawn = again if change < last / 2 else [(a + b) / 2 for a, b in zip(drawn, again, strict=True)]
             last = change
         raise NoSteadyState("the loads ask for more than the sources can give")
 
+    @cached_property
+    def _sweep(self) -> Sweep:
+        return Sweep(self.network, self.branches, self.ohms, self.drops)
+
+    @cached_property
+    def _known(self) -> dict[tuple[tuple[Source, ...], frozenset[int]], Steady]:
+        return {}
+
+    def _steady(self, sources: tuple[Source, ...], opened: frozenset[int]) -> Steady:
+        """The core with these sources and edges, kept for other loads."""
+        if (sources, opened) not in self._known:
+            core = Core(self.network, self._sweep.core, self.core - opened, self.ohms, self.drops)
+            self._known[sources, opened] = Steady(core, sources)
+        return self._known[sources, opened]
+
     def _once(
-        self, sources: Sequence[Source], live: Sequence[Demand], drawn: Sequence[float], opened: Set[int]
+        self, steady: Steady, ends: Iterable[tuple[int, int]], drawn: Iterable[float], opened: Set[int]
+    ) -> tuple[list[float], list[float], CoreState]:
+        """Volts and amperes by place, and the core's state, for loads that draw so much."""
+        amperes = [0.0] * len(self._sweep.points)
+        for (point, back), current in zip(ends, drawn, strict=True):
+            amperes[point] -= current
+            amperes[back] += current
+        self._sweep.inwards(amperes)
+        state = steady.state(amperes[: len(self._sweep.core)])
+        volts = [*state.volts]
+        self._sweep.outwards(volts, amperes, opened)
+        return volts, amperes, state
+
+    def _told(
+        self,
+        volts: list[float],
+        amperes: list[float],
+        state: CoreState,
+        sources: Sequence[Source],
+        across: Mapping[str, float],
     ) -> OperatingPoint:
-        amperes, arriving = [0.0] * len(self.network.edges), self._gathered(live, drawn)
-        self._inwards(arriving, amperes)
-        state = core_state(Core(self.network, self.core - opened, self.ohms, self.drops), sources, arriving)
-        for index, current in state.amperes.items():
-            amperes[index] = current
-        volts = dict(state.volts)
-        self._outwards(volts, amperes, opened)
-        across = {d.id: volts[d.point] - volts[d.back] for d in live if d.point in volts and d.back in volts}
-        return OperatingPoint(volts, amperes, across, state.delivered)
-
-    def _gathered(self, live: Sequence[Demand], drawn: Sequence[float]) -> dict[str, float]:
-        found: dict[str, float] = {}
-        for demand, current in zip(live, drawn, strict=True):
-            found[demand.point] = found.get(demand.point, 0.0) - current
-            found[demand.back] = found.get(demand.back, 0.0) + current
-        return found
-
-    def _inwards(self, arriving: dict[str, float], amperes: list[float]) -> None:
-        edges = self.network.edges
-        for point, (towards, index) in self.branches.items():
-            current = arriving.get(point, 0.0)
-            if current:
-                arriving[towards] = arriving.get(towards, 0.0) + current
-                amperes[index] = current if edges[index].start == point else -current
-
-    def _outwards(self, volts: dict[str, float], amperes: list[float], opened: Set[int]) -> None:
-        edges, ohms, drops = self.network.edges, self.ohms, self.drops
-        for point, (towards, index) in reversed(tuple(self.branches.items())):
-            if towards not in volts or index in opened:
-                amperes[index] = 0.0
-                continue
-            current = amperes[index]
-            lost = current * ohms.get(index, 0.0) + (drops.get(index, 0.0) if current else 0.0)
-            volts[point] = volts[towards] + lost if edges[index].start == point else volts[towards] - lost
+        by_edge = [0.0] * len(self.network.edges)
+        for index, current in self._sweep.by_edge(volts, amperes).items():
+            by_edge[index] = current
+        for (kind, place), current in state.amperes.items():
+            if kind == "edge":
+                by_edge[place] = current
+        delivered = {source.id: state.amperes.get(("source", place), 0.0) for place, source in enumerate(sources)}
+        known = zip(self._sweep.points, volts, strict=True)
+        return OperatingPoint({point: v for point, v in known if not math.isnan(v)}, by_edge, across, delivered)
 
 
 _MOST_ROUNDS = 200
 _SETTLED = 1e-13  # of the largest load's current
 
 
-def _asked(demand: Demand, volts: float | None, now: float) -> float:
+def _asked(demand: Demand, volts: float, now: float) -> float:
     """What a load draws next; nothing where it has no voltage, half of it where so much would leave it none."""
-    if volts is None:
+    if math.isnan(volts):
         return 0.0
     return demand.amperes(volts) if volts > 0 else now / 2

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
-if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
-
-__all__ = ["Joint", "Rigid"]
+__all__ = ["Inwards", "Joint", "Rigid"]
 
 
 class Joint(NamedTuple):
@@ -17,6 +14,15 @@ class Joint(NamedTuple):
     one: str
     other: str
     name: tuple[str, int]
+
+
+class Inwards(NamedTuple):
+    """A step from a point over its last joint: all that arrives at the point goes there, along the joint or, -1, against it."""
+
+    point: str
+    towards: str
+    name: tuple[str, int]
+    sign: int
 
 
 class Rigid:
@@ -54,15 +60,14 @@ class Rigid:
         self._above[high] = (low, below + volts - above)
         self._joints.append(Joint(one, other, name))
 
-    def currents(self, arriving: Mapping[str, float]) -> dict[tuple[str, int], float]:
-        """The current of each joint from its one point to its other, given what arrives at each point from elsewhere."""
+    def inwards(self) -> list[Inwards]:
+        """Every joint that closes no loop once, the outermost of each group first."""
         near: dict[str, list[int]] = {}
         for place, joint in enumerate(self._joints):
             near.setdefault(joint.one, []).append(place)
             near.setdefault(joint.other, []).append(place)
         left = {point: len(places) for point, places in near.items()}
-        here = {point: arriving.get(point, 0.0) for point in near}
-        found = dict(self.undetermined)
+        found: list[Inwards] = []
         taken: set[int] = set()
         ends = [point for point, count in left.items() if count == 1]
         while ends:
@@ -74,16 +79,8 @@ class Rigid:
             left[point] = 0
             joint = self._joints[place]
             towards = joint.other if point == joint.one else joint.one
-            found[joint.name] = here[point] if point == joint.one else -here[point]
-            here[towards] += here[point]
+            found.append(Inwards(point, towards, joint.name, 1 if point == joint.one else -1))
             left[towards] -= 1
             if left[towards] == 1:
                 ends.append(towards)
-        return found
-
-    def groups(self, points: Iterable[str]) -> dict[str, list[str]]:
-        """The given points by the root of their group."""
-        found: dict[str, list[str]] = {}
-        for point in points:
-            found.setdefault(self.root(point), []).append(point)
         return found
