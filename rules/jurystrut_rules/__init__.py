@@ -95,6 +95,7 @@ PACK = Pack(
         "jurystrut_rules.rigging.cables",
         "jurystrut_rules.rigging.controls",
         "jurystrut_rules.rigging.measured",
+        "jurystrut_rules.rigging.play",
         "jurystrut_rules.weights.balance",
         "jurystrut_rules.weights.changes",
         "jurystrut_rules.weights.extremes",

@@ -14,6 +14,7 @@ from jurystrut.calculations.fasteners import (
     rivet_length,
     threads_per_inch,
     torque_window,
+    wrench_reading,
 )
 
 
@@ -84,6 +85,15 @@ def test_drag_is_added_to_both_ends() -> None:
     # AC 43.13-1B paragraph 7-40 on table 7-1, 1/4-28: 50 to 70 with 7 of drag; AN320 without drag 30 to 40
     assert torque_window(50, 70, 7) == (57, 77)
     assert torque_window(30, 40, 0) == (30, 40)
+
+
+def test_an_adapter_lets_the_wrench_show_less() -> None:
+    # AC 43.13-1B figure 7-2, from memory: 100 in-lb, 10 in of wrench and 2 in of adapter, which may also point backwards
+    assert wrench_reading(100, 10, 2) == pytest.approx(83.33, abs=0.005)
+    assert wrench_reading(100, 10, 0) == 100
+    assert wrench_reading(100, 10, -2) == 125
+    with pytest.raises(ValueError, match="no lever"):
+        wrench_reading(100, 10, -10)
 
 
 def test_rivet_length_is_grip_and_a_half_diameters() -> None:

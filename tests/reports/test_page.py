@@ -330,6 +330,31 @@ def test_what_quits_is_told_worst_first_open_and_shorted(tmp_path: Path) -> None
     assert "LAMP by F2 5 A, W3, W5" in text
 
 
+DRAWING = """
+aircraft: {name: T, authority: NZ, stage: systems}
+electrical:
+  sources:
+    - {id: ALT, kind: alternator, rating: 40 A}
+    - {id: BAT, kind: battery, charging: 8 A}
+  buses: [{id: MAIN}]
+  switches: [{id: K1, kind: contactor, coil: 0.8 A}]
+  loads:
+    - {id: RADIO, current: 4 A, nature: electronic, duty: {taxi: 100 %, cruise: 50 %}}
+    - {id: FLAP, current: 10 A, nature: motor, intermittent: true, duty: {cruise: 5 %}}
+  wires: [{id: W1, from: ALT, to: MAIN}]
+"""
+
+
+def test_the_load_analysis_shows_its_three_intervals_with_the_coils(tmp_path: Path) -> None:
+    """Worked by hand after MIL-E-7016F's averaging, from memory: in cruise 4 + 10 + 0.8, 4 + 2/5 x 10 + 0.8 and
+    4 x 50 % + 0.8 A; in taxi the battery's 8 A come on top, and the flap is not among the loads.
+    """
+    reader, _ = page_of(tmp_path, a=DRAWING)
+    assert "Phase Over 5 s Over 5 min Continuously" in reader.text
+    assert "taxi 12.8 12.8 12.8 cruise 14.8 8.8 2.8 The sources give" in reader.text
+    assert "K1 coil, held throughout 0.80 0.80 Continuous, together 4.8 2.8" in reader.text
+
+
 def test_a_yardstick_keeps_the_remedy_of_its_rule(tmp_path: Path) -> None:
     reader, _ = page_of(tmp_path, a="aircraft: {name: T, authority: NZ, stage: operating}\n")
     assert "a yardstick here" in reader.text

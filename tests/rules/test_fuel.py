@@ -54,6 +54,7 @@ CAUGHT: Changes = {"flow": None, "caught": "0.125 US gal", "time": "38 s"}
 LIST_OF = {
     "flow": "flow_tests",
     "flow-attitude": "flow_tests",
+    "flow-day": "flow_tests",
     "unusable": "tanks",
     "capacity-mark": "tanks",
     "gauge-zero": "tanks",
@@ -83,7 +84,7 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     ("flow", CAUGHT, FAIL, 450 / 38, 13.75),
     ("flow-attitude", {}, PASS, 16, 15),
     ("flow-attitude", {"pitch": "15 deg"}, PASS, 15, 15),
-    ("flow-attitude", {"pitch": "14 deg"}, FAIL, 14, 15),
+    ("flow-attitude", {"pitch": "14 deg"}, WARN, 14, 15),
     ("unusable", {}, PASS, 0.5, 0.4),
     ("unusable", {"left_over": "0.5 US gal"}, PASS, 0.5, 0.5),
     ("unusable", {"left_over": "0.55 US gal"}, FAIL, 0.5, 0.55),
@@ -144,6 +145,10 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("flow", {**CAUGHT, "time": "0 s"}, NO_DATA, "'flow' is not recorded"),
     ("flow", {"feed": None}, NO_DATA, "'feed' is not recorded"),
     ("flow-attitude", {"pitch": None}, NO_DATA, "'pitch' is not recorded"),
+    ("flow-day", {"day": "2026-05-31"}, PASS, "measured on 2026-05-31"),
+    ("flow-day", {"day": "2026-06-01"}, PASS, "measured on 2026-06-01"),  # the day of judging itself
+    ("flow-day", {"day": "2026-06-02"}, FAIL, "a day yet to come"),
+    ("flow-day", {}, NO_DATA, "'day' is not recorded"),
     ("unusable", {"left_over": None}, NO_DATA, "'left_over' is not recorded"),
     ("capacity-mark", {"marked_usable": None}, NO_DATA, "'marked_usable' is not recorded"),
     ("gauge-zero", {"gauge_zero": None}, NO_DATA, "'gauge_zero' is not recorded"),

@@ -57,6 +57,9 @@ AN8: Changes = {
     "nut_washers": "[AN960-816]",
 }
 
+BACK: Changes = {"adapter_points_back": "true"}
+ADAPTER: Changes = {"adapter": "2 in", "wrench_length": "10 in", "wrench_reading": "50 in-lb"}
+
 NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     # grip 1.1875 in (AN4-15A, independent list); 0.063 + 1.125 + 0.063 in
     ("grip", {}, PASS, 1.1875, 1.251),
@@ -119,6 +122,12 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     ("torque-limit", {"torque": "101 in-lb", "nut": "AN363-428"}, WARN, 101, 100),
     # 2025-12-01 to 2026-05-01: 30 + 31 + 31 + 28 + 31 days
     ("wrench-calibration", {}, PASS, 151, 366),
+    # 60 in-lb x 10 / (10 + 2) = 50 in-lb, 4 % to either side
+    ("torque-adapter", ADAPTER, PASS, 50, 52),
+    ("torque-adapter", ADAPTER | {"wrench_reading": "52 in-lb"}, PASS, 52, 52),
+    ("torque-adapter", ADAPTER | {"wrench_reading": "52.1 in-lb"}, WARN, 52.1, 52),
+    ("torque-adapter", ADAPTER | {"wrench_reading": "47.9 in-lb"}, WARN, 47.9, 48),
+    ("torque-adapter", ADAPTER | BACK | {"wrench_reading": "75 in-lb"}, PASS, 75, 78),
     ("wrench-calibration", {"torqued": "2025-11-30"}, PASS, 274, 366),
     ("nut-drag", {"bolt": "AN7-15A", "nut": "AN365-720A", "nut_drag": "9 in-lb"}, PASS, 9, 8),
     ("nut-drag", {"bolt": "AN7-15A", "nut": "AN365-720A", "nut_drag": "8 in-lb"}, PASS, 8, 8),
@@ -189,6 +198,9 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("torque-record", {"torqued_by": None}, NO_DATA, "'torqued_by' is not recorded"),
     ("torque-record", {"torqued": None}, NO_DATA, "'torqued' is not recorded"),
     ("wrench-calibration", {"wrench": None}, NO_DATA, "'wrench' is not recorded"),
+    ("torque-adapter", {}, APART, "no adapter is recorded"),
+    ("torque-adapter", ADAPTER | {"wrench_reading": None}, NO_DATA, "'wrench_reading' is not recorded, and an adapter"),
+    ("torque-adapter", ADAPTER | BACK | {"adapter": "10 in"}, NO_DATA, "no lever is left"),
     ("nut-drag", {}, PASS, "table 7-2 gives no least drag for its size"),
     ("nut-drag", {"nut_drag": "0 in-lb"}, WARN, "turns on by hand"),
     ("nut-drag", {"nut_drag": None}, NO_DATA, "'nut_drag' is not recorded"),

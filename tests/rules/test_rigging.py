@@ -61,8 +61,16 @@ RECORDS: dict[str, dict[str, str]] = {
         "tension_tolerance": "4 lb",
         "manual": "page 20",
         "tensiometer": "borrowed",
+        "tensiometer_calibrated": "2026-02-12",
+        "day": "2026-05-02",
         "clearance": "0.4 in",
         "worn": "10 %",
+    },
+    "free_plays": {
+        "id": "X",
+        "control": "trim",
+        "play": "0.05 in",
+        "chord": "4 in",
     },
     "locks": {"id": "X", "cannot_fly_with_it": "true", "can_engage_in_flight": "false"},
     "tests": {
@@ -88,6 +96,8 @@ LIST_OF = {
     "controls/cable-size": "cables",
     "controls/cable-strength": "cables",
     "controls/cable-tension": "cables",
+    "controls/tensiometer": "cables",
+    "controls/free-play": "free_plays",
     "controls/cable-wear": "cables",
     "controls/cable-clearance": "cables",
 }
@@ -131,6 +141,18 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     ("controls/cable-tension", {"tension": "34 lb"}, PASS, 34, 34),
     ("controls/cable-tension", {"tension": "33.9 lb"}, FAIL, 33.9, 34),
     ("controls/cable-tension", {"tension": "43 lb"}, FAIL, 43, 42),
+    # from the 12th of February to the 2nd of May of 2026: 16 + 31 + 30 + 2 days
+    ("controls/tensiometer", {}, PASS, 79, 366),
+    ("controls/tensiometer", {"tensiometer_calibrated": "2025-05-01"}, PASS, 366, 366),
+    ("controls/tensiometer", {"tensiometer_calibrated": "2025-04-30"}, WARN, 367, 366),
+    ("controls/tensiometer", {"tensiometer_interval": "79 day"}, PASS, 79, 79),
+    ("controls/tensiometer", {"tensiometer_interval": "78 day"}, WARN, 79, 78),
+    # 2.5 % of 4 in, from memory; a declared limit decides
+    ("controls/free-play", {}, PASS, 0.05, 0.1),
+    ("controls/free-play", {"play": "0.1 in"}, PASS, 0.1, 0.1),
+    ("controls/free-play", {"play": "0.11 in"}, WARN, 0.11, 0.1),
+    ("controls/free-play", {"limit": "0.05 in", "manual": "page 18"}, PASS, 0.05, 0.05),
+    ("controls/free-play", {"play": "0.051 in", "limit": "0.05 in", "manual": "page 18"}, FAIL, 0.051, 0.05),
     ("controls/cable-wear", {}, PASS, 10, 40),
     ("controls/cable-wear", {"worn": "40 %"}, PASS, 40, 40),
     ("controls/cable-wear", {"worn": "41 %"}, FAIL, 41, 40),
@@ -177,6 +199,13 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("controls/cable-tension", {"chart": None}, NO_DATA, "the chart has nothing for 55 degF"),
     ("controls/cable-tension", {"temperature": "75 degF"}, NO_DATA, "the chart has nothing for 75 degF"),
     ("controls/cable-tension", {"temperature": None}, NO_DATA, "'temperature' is not recorded"),
+    ("controls/tensiometer", {"day": None}, NO_DATA, "'day' is not recorded"),
+    ("controls/tensiometer", {"tensiometer_calibrated": None}, NO_DATA, "'tensiometer_calibrated' is not recorded"),
+    ("controls/tensiometer", {"day": "2026-02-11"}, NO_DATA, "after it measured on 2026-02-11"),
+    ("controls/free-play", {"play": None}, NO_DATA, "'play' is not recorded"),
+    ("controls/free-play", {"chord": None}, NO_DATA, "'chord' is not recorded"),
+    ("controls/free-play", {"limit": "0.1 in"}, NO_DATA, "'manual' is not recorded"),
+    ("controls/free-play", {"control": "elevator"}, NO_DATA, "only its drawing gives one"),
     ("controls/cable-wear", {"worn": None}, NO_DATA, "'worn' is not recorded"),
     ("controls/cable-clearance", {"clearance": None}, NO_DATA, "'clearance' is not recorded"),
 ]
@@ -385,3 +414,8 @@ def test_a_fairlead_turns_little(turn: str | None, verdict: Verdict) -> None:
 def test_an_aircraft_without_cables_is_not_asked(rule: str) -> None:
     (finding,) = findings(f"controls/{rule}", "rigging: {}\n")
     assert finding.verdict is APART
+
+
+def test_surfaces_that_move_have_their_play_measured() -> None:
+    (finding,) = findings("controls/free-play", records_for("controls/stop", {}))
+    assert finding.verdict is NO_DATA

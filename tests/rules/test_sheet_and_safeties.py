@@ -75,6 +75,8 @@ LIST_OF = {
     "turnbuckle": "turnbuckles",
 }
 
+DRAWN: Changes = {"least_edge_distance": "0.2 in", "drawing": "drawing 18"}
+
 NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     # 2 D of 1/8 in is 0.25 in, 2.5 D is 0.3125 in
     ("hardware/rivet-edge", {}, PASS, 0.3, 0.25),
@@ -82,6 +84,10 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     ("hardware/rivet-edge", {"edge_distance": "0.24 in"}, WARN, 0.24, 0.25),
     ("hardware/rivet-edge", {"head": "countersunk"}, WARN, 0.3, 0.3125),
     ("hardware/rivet-edge", {"head": "dimpled", "edge_distance": "5/16 in"}, PASS, 0.3125, 0.3125),
+    # a drawing's own figure goes first, whether it is more or less than the customary one
+    ("hardware/rivet-edge", DRAWN | {"edge_distance": "0.22 in"}, PASS, 0.22, 0.2),
+    ("hardware/rivet-edge", DRAWN | {"edge_distance": "0.2 in"}, PASS, 0.2, 0.2),
+    ("hardware/rivet-edge", DRAWN | {"edge_distance": "0.19 in"}, FAIL, 0.19, 0.2),
     ("hardware/rivet-pitch", {}, PASS, 0.6, 0.375),
     ("hardware/rivet-pitch", {"pitch": "3/8 in"}, PASS, 0.375, 0.375),
     ("hardware/rivet-pitch", {"pitch": "0.37 in"}, FAIL, 0.37, 0.375),
@@ -151,6 +157,7 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
 WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("hardware/rivet-edge", {"edge_distance": None}, NO_DATA, "'edge_distance' is not recorded"),
     ("hardware/rivet-edge", {"head": None}, NO_DATA, "'head' is not recorded"),
+    ("hardware/rivet-edge", DRAWN | {"drawing": None}, NO_DATA, "'drawing' is not recorded, which gives its least"),
     ("hardware/rivet-pitch", {"pitch": None}, NO_DATA, "'pitch' is not recorded"),
     ("hardware/rivet-rows", {"row_distance": None}, APART, "no neighbouring row"),
     ("hardware/rivet-rows", {"diameter": None}, NO_DATA, "'diameter' is not recorded"),

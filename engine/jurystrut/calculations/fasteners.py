@@ -19,6 +19,7 @@ __all__ = [
     "rivet_length",
     "threads_per_inch",
     "torque_window",
+    "wrench_reading",
 ]
 
 FINE_THREADS = {
@@ -150,3 +151,14 @@ def torque_window(least: float, most: float, drag: float) -> tuple[float, float]
 def rivet_length(grip: float, diameter: float) -> float:
     """Length of a solid rivet before driving: grip + 1.5 D, NAVEDTRA 14018."""
     return grip + 1.5 * diameter
+
+
+def wrench_reading(torque: float, length: float, adapter: float) -> float:
+    """What a torque wrench shows when the nut gets `torque`, in its unit, through an adapter in line with the wrench.
+
+    `length` goes from the grip to the wrench's own square, `adapter` from there to the nut, negative where it points back to
+    the grip. AC 43.13-1B figure 7-2, from memory. Raises ValueError where the nut would lie at the grip or behind it.
+    """
+    if length <= 0 or length + adapter <= 0:
+        raise ValueError("no lever is left between grip and nut")
+    return torque * length / (length + adapter)

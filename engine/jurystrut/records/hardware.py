@@ -70,6 +70,14 @@ class Joint(Named):
     """When, for example 2026-03-07."""
     wrench: _WrenchName | None = None
     """With which wrench, for example TW-1."""
+    adapter: Length | None = None
+    """From the wrench's own square to the nut, where an adapter stood between them, for example 1.5 in."""
+    adapter_points_back: Flag = False
+    """Whether the adapter pointed back towards the grip, so that it shortened the wrench, for example false."""
+    wrench_length: Length | None = None
+    """With an adapter: from the grip to the wrench's own square, for example 10 in."""
+    wrench_reading: Torque | None = None
+    """With an adapter: what the wrench showed, for example 75 in-lb."""
     edge_distance: Length | None = None
     """Bolt centre to the nearest edge, for example 0.75 in."""
     spacing: Length | None = None
@@ -118,6 +126,10 @@ class RivetRow(Named):
     """Thickness of each sheet, manufactured head first, for example [0.032 in, 0.040 in]."""
     edge_distance: Length | None = None
     """Rivet centre to the nearest edge, for example 0.28 in."""
+    least_edge_distance: Length | None = None
+    """What the drawing asks for, for example 0.25 in."""
+    drawing: Text | None = None
+    """Which drawing says so, for example drawing 18."""
     pitch: Length | None = None
     """Rivet centre to the next in the row, for example 0.75 in."""
     row_distance: Length | None = None

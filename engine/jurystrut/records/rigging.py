@@ -4,7 +4,7 @@ pulleys, locks.
 
 from typing import Annotated, Literal
 
-from jurystrut.quantities import Angle, Force, Length, Ratio, Temperature, Tolerance
+from jurystrut.quantities import Angle, Force, Length, Ratio, Temperature, Time, Tolerance
 from jurystrut.records.base import Named, Record
 from jurystrut.records.fields import Day, Flag, Id, Names, Text
 
@@ -15,6 +15,7 @@ __all__ = [
     "ControlLock",
     "ControlTest",
     "Fairlead",
+    "FreePlay",
     "LengthCheck",
     "Pair",
     "Pulley",
@@ -168,7 +169,11 @@ class Cable(Named):
     manual: Text | None = None
     """Which page gives the chart, for example rigging manual, page 20."""
     tensiometer: Text | None = None
-    """With what it was measured, for example tensiometer 2, calibrated 2026-02-12."""
+    """With what it was measured, for example tensiometer 2."""
+    tensiometer_calibrated: Day | None = None
+    """When that was last calibrated before, for example 2026-02-12."""
+    tensiometer_interval: Time | None = None
+    """How long a calibration is good for, as its maker says, for example 365 day."""
     day: Day | None = None
     """For example 2026-10-03."""
     clearance: Length | None = None
@@ -201,6 +206,23 @@ class Fairlead(Named):
     """For example C-RUD-L."""
     turn: Angle | None = None
     """By how much it turns the cable, for example 1.5 deg."""
+
+
+class FreePlay(Named):
+    """How far a surface moves by hand while its control is held fast."""
+
+    what: Text | None = None
+    """For example trim tab, at its trailing edge."""
+    control: Control | None = None
+    """For example trim."""
+    play: Length | None = None
+    """At the trailing edge, all in all, for example 0.05 in."""
+    chord: Length | None = None
+    """Of the surface, where that is measured, from its hinge, for example 3 in."""
+    limit: Length | None = None
+    """The most that the drawing or manual allows, for example 0.06 in."""
+    manual: Text | None = None
+    """Which page says so, for example rigging manual, page 18."""
 
 
 class ControlLock(Named):
@@ -252,6 +274,8 @@ class Rigging(Record):
     """Pulleys."""
     fairleads: tuple[Fairlead, ...] = ()
     """Fairleads."""
+    free_plays: tuple[FreePlay, ...] = ()
+    """Free play of the surfaces."""
     locks: tuple[ControlLock, ...] = ()
     """Control locks."""
     tests: tuple[ControlTest, ...] = ()

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.circuit import drops_to
-from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, at_most, no_data, not_applicable, rule
+from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, at_most, fact, no_data, not_applicable, rule
 from jurystrut_rules.electrical.tables import allowable_drop
 
 if TYPE_CHECKING:
@@ -16,7 +16,28 @@ if TYPE_CHECKING:
     from jurystrut.records.electrical import Electrical, Load, Wire
     from jurystrut_rules.electrical.circuit import Circuit
 
-__all__ = ["drop_is_allowed", "wire_carries_load"]
+__all__ = ["Aluminium", "aluminium", "drop_is_allowed", "wire_carries_load"]
+
+
+class Aluminium(NamedTuple):
+    """The wires of aluminium, whose resistance, Table 11-10, is from memory: what rests on it warns at most."""
+
+    wires: frozenset[str]
+    between_sources: bool
+
+    def on_the_way(self, circuit: Circuit, *points: str) -> bool:
+        """Whether one lies between the sources, or on the single way from one of these points towards them."""
+        return self.between_sources or any(
+            edge.id in self.wires for point in points if self.wires for edge in circuit.analysis.path(point)
+        )
+
+
+@fact
+def aluminium(electrical: Electrical, circuit: Circuit) -> Aluminium:
+    """Found once for all rules that reckon with resistances."""
+    wires = frozenset(wire.id for wire in electrical.wires if wire.material == "aluminium")
+    edges = circuit.network.edges
+    return Aluminium(wires, bool(wires) and any(edges[index].id in wires for index in circuit.analysis.core))
 
 
 @rule(
@@ -84,7 +105,9 @@ def _loaded(wire: Wire, current: float, carries: Ampacity, how: str) -> Finding:
     due=Stage.SYSTEMS,
     remedy="Fit a thicker or shorter wire on the way to this load, or on its return.",
 )
-def drop_is_allowed(electrical: Electrical, circuit: Circuit, wire_ohms: dict[str, float]) -> Iterator[Finding]:
+def drop_is_allowed(
+    electrical: Electrical, circuit: Circuit, wire_ohms: dict[str, float], aluminium: Aluminium
+) -> Iterator[Finding]:
     """The drop is added up wire by wire from the last bus to the load, and from the load to its ground: ohms times amperes.
 
     Each wire carries all the loads it feeds at once; its resistance is Table 11-9's, at the temperature of the air around
@@ -102,7 +125,6 @@ def drop_is_allowed(electrical: Electrical, circuit: Circuit, wire_ohms: dict[st
     wires = {wire.id: wire for wire in electrical.wires}
     ends = _ends(electrical, circuit)
     drops = drops_to(ends, circuit.analysis, wire_ohms)
-    aluminium = {wire.id for wire in electrical.wires if wire.material == "aluminium"}
     for load in electrical.loads:
         drop = drops.get(load.id)
         if drop is None:
@@ -110,7 +132,7 @@ def drop_is_allowed(electrical: Electrical, circuit: Circuit, wire_ohms: dict[st
         elif drop.edge < 0 and not drop.bound:
             yield no_data(load.id, "no wire of its own leads to this load", load.at())
         else:
-            yield _drop(load, drop, wires, wire_ohms, circuit, allowed[load.intermittent], aluminium)
+            yield _drop(load, drop, wires, wire_ohms, circuit, allowed[load.intermittent], aluminium.wires)
 
 
 def _ends(electrical: Electrical, circuit: Circuit) -> set[str]:

@@ -196,19 +196,16 @@ def harness_weighs_its_wires(electrical: Electrical, weights: Weights) -> Iterat
     estimates, and cover ETFE-insulated copper of sizes 24 to 10; thicker wires count as bare copper, aluminium is not known. One
     that weighs less than three quarters of its wires' estimate is a warning. Connectors, blocks, clamps and coaxial cables
     come on top: where `harness_fittings` says what they weigh, a harness of more than that and five quarters of the estimate
-    is a warning too; where it does not, a heavier harness contradicts nothing. Both shares are our own choice.
+    is a warning too; where it does not, a heavier harness contradicts nothing. Both shares are our own choice. Where no
+    component stands for the wires, their estimate is told: weight that the balance does not know of.
     """
     components = [component for component in weights.components if component.id in electrical.harness]
-    if not components:
-        remedy = "Record 'harness'."
-        yield no_data(
-            "aircraft", "which components stand for the wires is not recorded", electrical.at(), remedy=remedy
-        )
-        return
     unweighed = [component for component in components if component.weight is None]
     unknown = [wire for wire in electrical.wires if wire.length is None or wire.size is None]
     aluminium = [wire for wire in electrical.wires if wire.material == "aluminium"]
-    if unweighed:
+    if not components:
+        yield _uncounted(electrical, partial_sum=bool(unknown or aluminium))
+    elif unweighed:
         yield no_data("aircraft", f"what {unweighed[0].id} weighs is not recorded", unweighed[0].at())
     elif unknown:
         yield no_data("aircraft", f"the size or length of {unknown[0].id} is not recorded", unknown[0].at())
@@ -219,13 +216,29 @@ def harness_weighs_its_wires(electrical: Electrical, weights: Weights) -> Iterat
         yield _weighed(electrical, components)
 
 
-def _weighed(electrical: Electrical, components: list[Component]) -> Finding:
-    by_size: dict[str, float] = {}
+def _uncounted(electrical: Electrical, *, partial_sum: bool) -> Finding:
+    """No component stands for the wires: what they weigh is told, so that it can be entered."""
+    total = sum(pounds for _, pounds in _by_size(electrical).values())
+    message = "which components stand for the wires is not recorded"
+    if not total:
+        return no_data("aircraft", message, electrical.at(), remedy="Record 'harness'.")
+    about = "those of known size and length, of copper, come to" if partial_sum else "they come to about"
+    remedy = f"Add a component of {total:.1f} lb or more to the weights, or find the one that they are in; name it in 'harness'."
+    return no_data("aircraft", f"{message}; {about} {total:.2f} lb", electrical.at("wires"), remedy=remedy)
+
+
+def _by_size(electrical: Electrical) -> dict[str, tuple[float, float]]:
+    """Feet and pounds of the copper wires whose size and length are recorded, by size."""
+    feet: dict[str, float] = {}
     for wire in electrical.wires:
-        if wire.size and wire.length:
-            by_size[wire.size.name] = by_size.get(wire.size.name, 0.0) + wire.length.to("ft")
-    pounds = {size: feet * pounds_per_1000_ft(size) / 1000 for size, feet in by_size.items()}
-    total = sum(pounds.values())
+        if wire.size and wire.length and wire.material == "copper":
+            feet[wire.size.name] = feet.get(wire.size.name, 0.0) + wire.length.to("ft")
+    return {size: (long, long * pounds_per_1000_ft(size) / 1000) for size, long in feet.items()}
+
+
+def _weighed(electrical: Electrical, components: list[Component]) -> Finding:
+    by_size = _by_size(electrical)
+    total = sum(pounds for _, pounds in by_size.values())
     recorded = sum(component.weight.to("lb") for component in components if component.weight)
     fittings = electrical.harness_fittings.to("lb") if electrical.harness_fittings else None
     least, most = total * _LEAST_SHARE + (fittings or 0.0), total * _MOST_SHARE + (fittings or 0.0)
@@ -234,7 +247,7 @@ def _weighed(electrical: Electrical, components: list[Component]) -> Finding:
 
     def working() -> list[str]:
         return [
-            *(f"{size} AWG: {by_size[size]:.1f} ft = {lb:.3f} lb" for size, lb in pounds.items()),
+            *(f"{size} AWG: {feet:.1f} ft = {pounds:.3f} lb" for size, (feet, pounds) in by_size.items()),
             f"wires together {total:.2f} lb; what else is in the harness: "
             + ("not recorded" if fittings is None else f"{fittings:.2f} lb"),
             f"at least {_LEAST_SHARE:.0%} of the wires and the rest: {least:.2f} lb",

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from jurystrut.calculations.circuit import Grid
     from jurystrut.records.electrical import Electrical, Load, Protection
     from jurystrut_rules.electrical.circuit import Circuit
+    from jurystrut_rules.electrical.conductors import Aluminium
 
 __all__ = [
     "device_breaks_fault",
@@ -152,19 +153,23 @@ def prospective_currents(electrical: Electrical, grid: Grid) -> dict[str, float]
     due=Stage.SYSTEMS,
     remedy="Fit a device with a greater interrupting rating, or a current limiter nearer the battery.",
 )
-def device_breaks_fault(electrical: Electrical, prospective_currents: dict[str, float]) -> Iterator[Finding]:
+def device_breaks_fault(
+    electrical: Electrical, circuit: Circuit, prospective_currents: dict[str, float], aluminium: Aluminium
+) -> Iterator[Finding]:
     """The greatest current that a dead short right behind the device can draw: the batteries' voltage over their resistance and
     that of the wires on the way to it, and the generators' rated output on top. Returns are taken as without resistance and
     wires without a recorded length as none, which err to more current. What the device breaks is its maker's figure, as
-    recorded; a blade fuse that says nothing is taken at the 1000 A of data sheets that cite the standard.
+    recorded; a blade fuse that says nothing is taken at the 1000 A of data sheets that cite the standard. The resistance of
+    aluminium is from memory: with such a wire on the way this warns at most.
     """
     if not electrical.protection:
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
     for device in electrical.protection:
-        yield _breaks(device, prospective_currents[device.id])
+        from_memory = aluminium.on_the_way(circuit, f"{device.id}.in")
+        yield _breaks(device, prospective_currents[device.id], Verdict.WARN if from_memory else Verdict.FAIL)
 
 
-def _breaks(device: Protection, current: float) -> Finding:
+def _breaks(device: Protection, current: float, otherwise: Verdict) -> Finding:
     breaks = device.interrupts.si if device.interrupts else _BLADE_INTERRUPTS if device.kind == "blade-fuse" else None
     if breaks is None:
         message = f"what it can break is not recorded; a short draws {current:.0f} A here"
@@ -182,6 +187,7 @@ def _breaks(device: Protection, current: float) -> Finding:
             f"it breaks {breaks:g} A, {'as recorded' if device.interrupts else _BY_SHEETS}",
             f"margin: {breaks - current:.0f} A",
         ],
+        otherwise=otherwise,
     )
 
 

@@ -5,12 +5,24 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.circuit import Failure, SingleFailures
-from jurystrut.rulebook import Finding, Stage, at_least, at_most, fact, fails, no_data, not_applicable, passes, rule
+from jurystrut.rulebook import (
+    Finding,
+    Stage,
+    Verdict,
+    at_least,
+    at_most,
+    fact,
+    no_data,
+    not_applicable,
+    passes,
+    rule,
+    warns,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from jurystrut.records.electrical import Electrical, Function
+    from jurystrut.records.electrical import Electrical, Function, Load, Protection
     from jurystrut_rules.electrical.circuit import Circuit
 
 __all__ = ["essential_loads_have_own_device", "functions_survive", "single_failures", "sources_fail_singly"]
@@ -98,28 +110,44 @@ _SEATS = frozenset({"fed_from", "grounded_at"})
     references=("23-1351-b",),
     due=Stage.SYSTEMS,
     remedy="Give the load a second way to another source.",
+    at_worst=Verdict.WARN,
 )
 def sources_fail_singly(electrical: Electrical, single_failures: dict[str, list[Failure]]) -> Iterator[Finding]:
     """Old 23.1351(b) wants sources to work singly and together, and no failure of one to disable the rest. Each source is taken
-    out in turn, with all switches closed, and every essential load must still have a way from another and back to it.
+    out in turn, with all switches closed, and every essential load must still have a way from another and back to it. The
+    paragraph is from memory, so this rule warns at most; a function that the builder declares, and that stops with a source,
+    fails by electrical/single-failure.
     """
     essential = [load for load in electrical.loads if load.essential]
     if not essential:
         yield not_applicable("aircraft", "no load is recorded as essential", electrical.at())
+    sources = [source.id for source in electrical.sources]
     for load in essential:
         stops = single_failures.get(load.id, [])
-        sources = [failure.name for failure in stops if failure.kind == "source"]
-        if not stops:
-            yield no_data(load.id, "no working circuit is recorded for this load", load.at())
-        elif sources:
-            yield fails(
-                load.id,
-                f"it stops when {' or '.join(sources)} is lost",
-                load.at(),
-                remedy="Give it a way from another source.",
-            )
+        if stops:
+            yield _without_a_source(load, stops, sources)
         else:
-            yield passes(load.id, "it goes on when any one source is lost", load.at())
+            yield no_data(load.id, "no working circuit is recorded for this load", load.at())
+
+
+def _without_a_source(load: Load, stops: list[Failure], sources: list[str]) -> Finding:
+    needed = [failure.name for failure in stops if failure.kind == "source"]
+
+    def working() -> list[str]:
+        others = sum(failure.kind != "source" for failure in stops)
+        return [
+            *(
+                f"without {source}, all switches closed: it {'stops' if source in needed else 'goes on'}"
+                for source in sources
+            ),
+            "wanted: no failure of one source disables the rest (old 23.1351(b), from memory)",
+            f"single failures of wires, devices and grounds that stop it, another rule's: {others}",
+        ]
+
+    if not needed:
+        return passes(load.id, "it goes on when any one source is lost", load.at(), working=working)
+    message = f"it stops when {' or '.join(needed)} is lost"
+    return warns(load.id, message, load.at(), remedy="Give it a way from another source.", working=working)
 
 
 @rule(
@@ -152,14 +180,23 @@ def essential_loads_have_own_device(electrical: Electrical, circuit: Circuit) ->
         if device is None:
             yield no_data(load.id, "no protective device is found on a single way to this load", load.at())
             continue
-        others = [other for other in behind[device] if other != load.id]
-        yield at_most(
-            load.id,
-            len(others),
-            0,
-            "other loads",
-            f"{device} protects it and {', '.join(others) or 'no other load'}",
-            devices_of[device].at(),
-            load.at(),
-            remedy=f"Feed {', '.join(others)} by a device of its own.",
-        )
+        yield _alone(load, devices_of[device], [other for other in behind[device] if other != load.id])
+
+
+def _alone(load: Load, device: Protection, others: list[str]) -> Finding:
+    named = ", ".join(others) or "no other load"
+    return at_most(
+        load.id,
+        len(others),
+        0,
+        "other loads",
+        f"{device.id} protects it and {named}",
+        device.at(),
+        load.at(),
+        remedy=f"Feed {named} by a device of its own.",
+        working=lambda: [
+            f"the first device that its current comes from: {device.id}, {device.kind} {device.rating}",
+            f"whose first device is the same: {named}",
+            "the most: 0 other loads (old 23.1357(b), read in a translation)",
+        ],
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import ceil, floor, inf
 from typing import TYPE_CHECKING
 
+from jurystrut.calculations.circuit import deciding
 from jurystrut.calculations.errors import OutsideTable
 from jurystrut.rulebook import (
     Finding,
@@ -131,17 +132,12 @@ def _unprotected(wire: Wire) -> Finding:
 
 
 def _upstream(wire: Wire, circuit: Circuit) -> Iterator[str]:
-    """The protective devices on the way to the sources, as far as there is one way."""
-    index = circuit.edge_of[wire.id][0]
-    if circuit.analysis.side[index] == "return":
-        yield "a return: when a load behind it shorts inside, it receives what that load's supply lets through"
-        return
-    edge = circuit.network.edges[index]
-    outer = next((p for p in (edge.start, edge.end) if p in circuit.analysis.towards), edge.start)
-    ratings = [(e.id, e.capacity) for e in circuit.analysis.path(outer) if e.kind == "protection"]
-    yield "protective devices on the way to the sources: " + (
-        ", ".join(f"{i} {c:g} A" for i, c in ratings) or "none on a single way"
-    )
+    """Which devices and sources make the let-through rating what it is: worked out for one wire, when somebody asks."""
+    found = deciding(circuit.analysis, circuit.edge_of[wire.id][0])
+    if found.load:
+        yield f"a return: when {found.load} shorts inside, it receives what that load's supply lets through"
+    limits = " + ".join(f"{limit.id} {limit.amperes:g} A" for limit in found.limits)
+    yield f"what opens or gives out first on all ways from the sources to {found.point}: {limits or 'nothing'}"
 
 
 @rule(

@@ -9,6 +9,7 @@ from jurystrut.rulebook import (
     Finding,
     MissingRecord,
     Stage,
+    Verdict,
     at_least,
     fact,
     fails,
@@ -20,13 +21,22 @@ from jurystrut.rulebook import (
 from jurystrut_rules.lacking import lacking
 
 if TYPE_CHECKING:
+    import datetime
     from collections.abc import Iterator
 
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Electrical
     from jurystrut.records.fuel import FlowTest, Fuel
 
-__all__ = ["Need", "every_feed_is_tested", "flow_meets_need", "flow_tested_nose_up", "fuel_need", "pumps_survive"]
+__all__ = [
+    "Need",
+    "every_feed_is_tested",
+    "flow_meets_need",
+    "flow_test_has_its_day",
+    "flow_tested_nose_up",
+    "fuel_need",
+    "pumps_survive",
+]
 
 _FACTOR = {"gravity": 1.5, "pump": 1.25}  # old 23.955(b) and (c)
 _ABOVE_CLIMB = 5.0  # deg, AC 90-89A as quoted
@@ -105,9 +115,12 @@ def _flowing(test: FlowTest, flow: float, least: float, message: str, steps: lis
     references=("ac90-89-attitude",),
     due=Stage.ENGINE_RUN,
     remedy="Test again with the tail lower or the nose in the air.",
+    at_worst=Verdict.WARN,
 )
 def flow_tested_nose_up(fuel: Fuel) -> Iterator[Finding]:
-    """AC 90-89A, as quoted elsewhere: a level aircraft tells nothing of the climb, in which fuel has to run uphill."""
+    """AC 90-89A, as quoted elsewhere: a level aircraft tells nothing of the climb, in which fuel has to run uphill. The 5 degrees
+    are known at second hand, so this rule warns at most.
+    """
     if not fuel.flow_tests:
         raise MissingRecord("no flow test is recorded", fuel.at())
     if fuel.climb_angle is None:
@@ -122,6 +135,34 @@ def flow_tested_nose_up(fuel: Fuel) -> Iterator[Finding]:
             have = test.pitch.to("deg")
             message = f"tested at {have:g} deg nose up; climb {fuel.climb_angle} and 5 deg are {least:g} deg"
             yield at_least(test.id, have, least, "deg", message, test.at("pitch"), fuel.at("climb_angle"))
+
+
+@rule(
+    "fuel/flow-day",
+    title="Day of the flow test",
+    asks="Is it recorded when each flow was measured, and is that day past?",
+    references=("own-consistency", "23-955"),
+    due=Stage.ENGINE_RUN,
+    remedy="Record the day on which the flow was measured.",
+)
+def flow_test_has_its_day(fuel: Fuel, day: datetime.date) -> Iterator[Finding]:
+    """A flow that is expected, or copied from another aircraft, has no day of measuring; a day yet to come is a slip."""
+    if not fuel.flow_tests:
+        raise MissingRecord("no flow test is recorded", fuel.at())
+    for test in fuel.flow_tests:
+        if test.day is None:
+            yield lacking(test, "day")
+        else:
+            yield _on_a_day(test, test.day, day)
+
+
+def _on_a_day(test: FlowTest, measured: datetime.date, today: datetime.date) -> Finding:
+    def working() -> list[str]:
+        return [f"recorded: {measured}", f"judged on: {today}"]
+
+    if measured <= today:
+        return passes(test.id, f"measured on {measured}", test.at("day"), working=working)
+    return fails(test.id, f"measured on {measured}, a day yet to come", test.at("day"), working=working)
 
 
 @rule(

@@ -23,6 +23,7 @@ from jurystrut_rules.lacking import lacking, none_recorded
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from jurystrut.quantities import Length
     from jurystrut.records.hardware import Clamp, Hardware, RivetRow
 
 __all__ = [
@@ -41,25 +42,36 @@ __all__ = [
 @rule(
     "hardware/rivet-edge",
     title="Edge distance of rivets",
-    asks="Is every rivet two diameters from the edge, two and a half where it is countersunk?",
-    references=("ac43-4-57-c", "amt-countersunk-edge"),
+    asks="Is every rivet as far from the edge as its drawing asks, or two diameters, two and a half where it is countersunk?",
+    references=("ac43-4-57-c", "amt-countersunk-edge", "declared-drawing"),
     due=Stage.STRUCTURE,
     remedy="Ask the designer; move the row where the holes are not drilled yet.",
-    at_worst=Verdict.WARN,
 )
 def rivet_has_edge(hardware: Hardware) -> Iterator[Finding]:
-    """From a rivet's centre to the nearest edge of any sheet. Both figures are known at second hand."""
+    """From a rivet's centre to the nearest edge of any sheet. What the drawing declares decides. Without it, two diameters,
+    or two and a half, serve as a warning: both figures are known at second hand.
+    """
     yield from none_recorded(hardware.rivets, "row of rivets", hardware)
     for row in hardware.rivets:
-        if row.diameter is None or row.edge_distance is None or row.head is None:
-            yield lacking(
-                row, "diameter" if row.diameter is None else "edge_distance" if row.edge_distance is None else "head"
-            )
-            continue
-        factor = 2.5 if row.head != "protruding" else 2.0
-        have, least = row.edge_distance.to("in"), factor * row.diameter.to("in")
-        message = f"{have:.3f} in to the edge; {factor:g} diameters of a {row.head} rivet are {least:.3f} in"
-        yield at_least(row.id, have, least, "in", message, row.at("edge_distance"))
+        if row.edge_distance is None:
+            yield lacking(row, "edge_distance")
+        elif row.least_edge_distance is None:
+            yield _customary_edge(row, row.edge_distance)
+        elif row.drawing is None:
+            yield lacking(row, "drawing", ", which gives its least edge distance")
+        else:
+            message = f"{row.edge_distance} to the edge; {row.drawing} asks for {row.least_edge_distance}"
+            where = row.at("edge_distance"), row.at("least_edge_distance")
+            yield at_least(row.id, row.edge_distance.to("in"), row.least_edge_distance.to("in"), "in", message, *where)
+
+
+def _customary_edge(row: RivetRow, distance: Length) -> Finding:
+    if row.diameter is None or row.head is None:
+        return lacking(row, "diameter" if row.diameter is None else "head")
+    factor = 2.5 if row.head != "protruding" else 2.0
+    have, least = distance.to("in"), factor * row.diameter.to("in")
+    message = f"{have:.3f} in to the edge; {factor:g} diameters of a {row.head} rivet are {least:.3f} in"
+    return at_least(row.id, have, least, "in", message, row.at("edge_distance"), otherwise=Verdict.WARN)
 
 
 @rule(

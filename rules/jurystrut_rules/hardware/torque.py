@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jurystrut.calculations.fasteners import torque_window
+from jurystrut.calculations.fasteners import torque_window, wrench_reading
 from jurystrut.rulebook import (
     Finding,
     Stage,
@@ -29,7 +29,14 @@ if TYPE_CHECKING:
     from jurystrut.records.hardware import Hardware, Joint
     from jurystrut_rules.hardware.stack import Bolted
 
-__all__ = ["nut_keeps_its_drag", "torque_below_limit", "torque_in_range", "torque_is_recorded", "wrench_is_calibrated"]
+__all__ = [
+    "adapter_is_reckoned_with",
+    "nut_keeps_its_drag",
+    "torque_below_limit",
+    "torque_in_range",
+    "torque_is_recorded",
+    "wrench_is_calibrated",
+]
 
 _YEAR = 366  # days; a calibration on the same day of the year before still counts, AC 43.13-1B paragraph 7-40a
 
@@ -190,6 +197,65 @@ def wrench_is_calibrated(bolted_joints: list[Bolted], hardware: Hardware) -> Ite
         age = (joint.torqued - max(before)).days
         message = f"{wrench.id} was calibrated {age} days before this joint was set"
         yield at_most(joint.id, age, _YEAR, "days", message, joint.at("torqued"), wrench.at("calibrated"))
+
+
+_READ_TO = 0.04  # of the reading: our own choice, what a wrench of the usual kind is good for
+
+
+@rule(
+    "hardware/torque-adapter",
+    title="Torque through an adapter",
+    asks="Where an adapter stood on the wrench, did the wrench show what gives the recorded torque at the nut?",
+    references=("ac43-figure-7-2",),
+    due=Stage.SYSTEMS,
+    remedy="Set the nut again by the reading that the adapter asks for.",
+    at_worst=Verdict.WARN,
+)
+def adapter_is_reckoned_with(bolted_joints: list[Bolted]) -> Iterator[Finding]:
+    """A wrench that an adapter lengthens gives the nut more than it shows: it must show torque x L / (L + E), L from the grip to
+    its square, E from there to the nut, less than nothing where it points back. `torque` is what the nut got, not what the
+    wrench showed. The formula is from memory, so this rule warns at most; that a reading within 4 % will do is our own choice.
+    """
+    for bolted in bolted_joints:
+        joint = bolted.joint
+        missing = next(
+            (field for field in ("torque", "wrench_length", "wrench_reading") if getattr(joint, field) is None), None
+        )
+        if joint.adapter is None:
+            yield not_applicable(joint.id, "no adapter is recorded", joint.at())
+        elif missing:
+            yield lacking(joint, missing, ", and an adapter stood on the wrench")
+        else:
+            yield _through(joint)
+
+
+def _through(joint: Joint) -> Finding:
+    assert joint.torque is not None
+    assert joint.adapter is not None
+    assert joint.wrench_length is not None
+    assert joint.wrench_reading is not None
+    torque, length = joint.torque.to("in-lb"), joint.wrench_length.to("in")
+    longer = -joint.adapter.to("in") if joint.adapter_points_back else joint.adapter.to("in")
+    try:
+        wanted = wrench_reading(torque, length, longer)
+    except ValueError as error:
+        return no_data(joint.id, str(error), joint.at("adapter"), joint.at("wrench_length"))
+    shown, off = joint.wrench_reading.to("in-lb"), _READ_TO * wanted
+    return between(
+        joint.id,
+        shown,
+        wanted - off,
+        wanted + off,
+        "in-lb",
+        f"the wrench showed {shown:g} in-lb; {torque:g} in-lb at the nut ask for {wanted:.1f} in-lb",
+        joint.at("wrench_reading"),
+        joint.at("torque"),
+        remedy=f"Set it again, to {wanted:.1f} in-lb on the wrench.",
+        working=lambda: [
+            f"{torque:g} in-lb x {length:g} in / ({length:g} {longer:+g}) in = {wanted:.2f} in-lb (AC 43.13-1B, from memory)",
+            f"{_READ_TO:.0%} to either side, our own choice: {wanted - off:.2f} to {wanted + off:.2f} in-lb",
+        ],
+    )
 
 
 @rule(

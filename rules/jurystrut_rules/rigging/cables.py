@@ -35,6 +35,7 @@ __all__ = [
     "fairlead_turns_little",
     "pulley_holds_its_cable",
     "pulley_stands_straight",
+    "tensiometer_is_calibrated",
 ]
 
 _PRIMARY = 0.125  # inch, old 23.689(a)(1)
@@ -145,6 +146,52 @@ def _tension(cable: Cable) -> Finding:
         cable.at("tension"),
         cable.at("chart"),
         working=lambda: [f"{cable.manual}: {points}", f"at {heat:g} degF: {aim:.2f} lb, ± {off:g} lb"],
+    )
+
+
+_YEAR = 366  # days, as for a torque wrench: common practice, no source
+
+
+@rule(
+    "controls/tensiometer",
+    title="Tensiometer calibrated",
+    asks="Was the tensiometer calibrated before it was used, and not too long before?",
+    references=("practice-tensiometer", "declared-drawing"),
+    due=Stage.SYSTEMS,
+    remedy="Have it calibrated, and measure the tension again.",
+    at_worst=Verdict.WARN,
+)
+def tensiometer_is_calibrated(rigging: Rigging) -> Iterator[Finding]:
+    """The days from its last calibration to the day on which it measured this cable, against the interval that is recorded of
+    it, or else a year, which is common practice, no source. A calibration after that day tells nothing of the measurement.
+    """
+    yield from none_recorded(rigging.cables, "cable", rigging)
+    for cable in rigging.cables:
+        if cable.day is None or cable.tensiometer_calibrated is None:
+            yield lacking(cable, "day" if cable.day is None else "tensiometer_calibrated")
+        else:
+            yield _calibrated(cable, (cable.day - cable.tensiometer_calibrated).days)
+
+
+def _calibrated(cable: Cable, age: int) -> Finding:
+    spot = cable.at("tensiometer_calibrated")
+    if age < 0:
+        message = f"calibrated on {cable.tensiometer_calibrated}, after it measured on {cable.day}"
+        return no_data(cable.id, message, spot, cable.at("day"), remedy="Record the calibration before that.")
+    declared = cable.tensiometer_interval
+    most, whose = (round(declared.to("day"), 6), "as recorded") if declared else (_YEAR, "common practice, no source")
+    return at_most(
+        cable.id,
+        age,
+        most,
+        "days",
+        f"calibrated {age} days before it measured; good for {most:g} days",
+        spot,
+        cable.at("day"),
+        working=lambda: [
+            f"from {cable.tensiometer_calibrated} to {cable.day}: {age} days",
+            f"a calibration is good for {most:g} days, {whose}",
+        ],
     )
 
 

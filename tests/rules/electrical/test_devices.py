@@ -92,6 +92,15 @@ def test_exactly_at_the_interrupting_rating_passes() -> None:
     assert the_finding("electrical/interrupting-rating", text, "F").verdict is PASS
 
 
+# Table 11-10, from memory: 4 AWG of aluminium has 0.427 ohm per 1000 ft; 12.6 V over 10 + 4.27 mohm are 882.97 A.
+@pytest.mark.parametrize(("breaks", "verdict"), [("883 A", PASS), ("882.9 A", WARN)])
+def test_what_rests_on_aluminium_warns(breaks: str, verdict: Verdict) -> None:
+    text = system(f"kind: breaker, rating: 5 A, interrupts: {breaks}").replace(
+        "size: 10 AWG, length: 20 ft", "size: 4 AWG, length: 10 ft, material: aluminium"
+    )
+    assert the_finding("electrical/interrupting-rating", text, "F").verdict is verdict
+
+
 def test_a_battery_without_a_resistance_leaves_the_fault_unknown() -> None:
     (found,) = findings(
         "electrical/interrupting-rating", system("kind: blade-fuse, rating: 5 A", source="voltage: 12 V")

@@ -169,6 +169,22 @@ def test_what_aluminium_weighs_is_not_known() -> None:
     assert found.verdict is NO_DATA
 
 
+@pytest.mark.parametrize(
+    ("wire", "said"),
+    [
+        ("", "; they come to about 4.90 lb"),
+        ("}, {id: W9, from: A, to: A, size: 20 AWG", "; those of known size and length, of copper, come to 4.90 lb"),
+        (", material: aluminium", "which components stand for the wires is not recorded"),
+    ],
+)
+def test_where_no_component_stands_for_the_wires_their_weight_is_told(wire: str, said: str) -> None:
+    text = harness("7 lb", wire=wire).replace("  harness: [LOOM]\n", "")
+    found = the_finding("electrical/harness-weight", text, "aircraft")
+    assert found.verdict is NO_DATA
+    assert found.message.endswith(said)
+    assert ("4.9 lb or more" in found.remedy) == ("4.90" in said)
+
+
 def protected(device: str, wire: str, further: str = "") -> str:
     return f"""electrical:
   sources: [{{id: BAT, kind: battery}}]

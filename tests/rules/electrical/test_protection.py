@@ -136,7 +136,7 @@ def test_the_working_leads_to_the_let_through_rating() -> None:
     assert found.working is not None
     *steps, last = found.working()
     assert "temperature rise: 150 - 50 = 100 degC" in steps
-    assert steps[-1] == "protective devices on the way to the sources: F1 20 A"
+    assert steps[-1] == "what opens or gives out first on all ways from the sources to F1.out: F1 20 A"
     assert last == "let-through rating of the wire: 20 A"
 
 
@@ -228,8 +228,9 @@ def test_a_return_receives_what_its_loads_supply_lets_through(rating: str, verdi
     found = the_finding(RULE, radial(rating, "size: 0000 AWG, insulation: 105 degC", back=SIX), "W2")
     assert found.verdict is verdict
     assert found.working is not None
-    *_, why, last = found.working()
-    assert why == "a return: when a load behind it shorts inside, it receives what that load's supply lets through"
+    *_, why, what, last = found.working()
+    assert why == "a return: when L shorts inside, it receives what that load's supply lets through"
+    assert what == f"what opens or gives out first on all ways from the sources to L: F1 {rating}"
     assert last == f"let-through rating of the wire: {rating}"
 
 
@@ -326,4 +327,4 @@ def test_meshed_feeds_add_and_a_tie_takes_the_larger_of_its_ends() -> None:
     assert by_wire == {"W1": (30, "A"), "W2": (30, "A"), "TIE": (30, "A"), "W3": (50, "A")}
     found = the_finding(RULE, MESHED, "W3")
     assert found.working is not None
-    assert found.working()[-2].endswith("none on a single way")
+    assert found.working()[-2].endswith("to B: F1 20 A + F2 30 A")

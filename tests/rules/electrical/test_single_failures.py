@@ -7,7 +7,7 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
-PASS, FAIL, NO_DATA = Verdict.PASS, Verdict.FAIL, Verdict.NO_DATA
+PASS, WARN, FAIL, NO_DATA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA
 
 
 def ignitions(second: str = "BATB", survive: int = 1) -> str:
@@ -67,9 +67,14 @@ def test_no_declared_function_is_no_data() -> None:
 
 def test_an_essential_load_on_one_source_stops_with_it() -> None:
     found = the_finding("electrical/source-failure", ignitions(), "IGN-A")
-    assert found.verdict is FAIL
+    assert found.verdict is WARN  # old 23.1351(b) is from memory
     assert "BATA" in found.message
     assert found.where[0].position.line == 10
+    assert found.working is not None
+    assert list(found.working())[:2] == [
+        "without BATA, all switches closed: it stops",
+        "without BATB, all switches closed: it goes on",
+    ]
 
 
 def test_an_essential_load_on_a_shared_bus_goes_on() -> None:
@@ -89,7 +94,7 @@ def test_an_essential_load_on_a_shared_bus_goes_on() -> None:
     assert the_finding("electrical/source-failure", text, "L").verdict is PASS
     # The nearest unsound case: the battery's return is missing, so nothing comes back once the alternator is lost.
     broken = text.replace("    - {id: W6, from: G, to: BAT.return}\n", "")
-    assert the_finding("electrical/source-failure", broken, "L").verdict is FAIL
+    assert the_finding("electrical/source-failure", broken, "L").verdict is WARN
 
 
 def test_an_essential_load_without_a_circuit_is_no_data() -> None:
@@ -111,6 +116,8 @@ def test_one_device_for_one_essential_circuit(extra: str, verdict: Verdict, othe
     found = the_finding("electrical/essential-own-device", text, "IGN-A")
     assert found.verdict is verdict
     assert found.measured == (others, "other loads")
+    assert found.working is not None
+    assert list(found.working())[1] == f"whose first device is the same: {'LAMP' if others else 'no other load'}"
     assert found.where[0].position.line == 7
 
 
