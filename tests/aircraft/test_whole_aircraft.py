@@ -29,6 +29,8 @@ PAPER_LOG: Noted = {("papers/major-portion", "builders-log"): "no-data"}
 NOTED: dict[tuple[str, Stage | None], Noted] = {
     ("bog_pipit", None): PAPER_LOG,
     ("bog_pipit", Stage.INSPECTION): PAPER_LOG,
+    ("night_heron", None): PAPER_LOG,
+    ("night_heron", Stage.INSPECTION): PAPER_LOG,
 }
 """What is noted of each, at its own stage and at inspection."""
 
@@ -53,7 +55,7 @@ def test_nothing_is_noted_but_what_should_be(name: str, stage: Stage | None) -> 
     assert found == NOTED[(name, stage)]
 
 
-@pytest.mark.parametrize(("name", "passing"), [("bog_pipit", 150)])
+@pytest.mark.parametrize(("name", "passing"), [("bog_pipit", 150), ("night_heron", 250)])
 def test_much_is_judged(name: str, passing: int) -> None:
     """An aircraft that records little is noted for little; these record enough for that many rules to pass."""
     at_inspection = judged(name, Stage.INSPECTION).results
