@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.quantities import QuantityError, Speed
-from jurystrut.rulebook import Finding, MissingRecord, Spot, Stage, at_most, fails, no_data, rule
+from jurystrut.rulebook import Finding, MissingRecord, Spot, Stage, at_most, fails, no_data, not_applicable, rule
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -52,7 +52,8 @@ _READABLE_KT = 0.5
 )
 def airspeed_is_marked(aircraft: Aircraft, markings: Markings) -> Iterator[Finding]:
     """Old 23.1545, a yardstick: white from VS0 to VFE, green from VS1 to VNO, yellow from VNO to VNE, a red line at VNE. The
-    operating limitations want instruments marked. Calibrated and indicated speed are not told apart here.
+    operating limitations want instruments marked. An aircraft recorded as one without flaps, with no speed for them and no
+    white arc, is not asked for one. Calibrated and indicated speed are not told apart here.
     """
     limits = aircraft.limits
     marks = _airspeed_marks(markings)
@@ -61,7 +62,14 @@ def airspeed_is_marked(aircraft: Aircraft, markings: Markings) -> Iterator[Findi
     if not marks:
         raise MissingRecord("no mark with a speed is recorded", markings.at("instrument_marks"))
     for wanted in _MARKS:
+        if wanted.colour == "white" and _flapless(aircraft, limits) and ("arc", "white") not in marks:
+            yield not_applicable("white-arc", "this aircraft is recorded as one without flaps", aircraft.at("flaps"))
+            continue
         yield from _marked(wanted, limits, marks, markings)
+
+
+def _flapless(aircraft: Aircraft, limits: Limits) -> bool:
+    return aircraft.flaps is False and limits.flaps_speed is None and limits.stall_speed_flaps is None
 
 
 def _airspeed_marks(markings: Markings) -> dict[tuple[str, str], InstrumentMark]:

@@ -117,19 +117,27 @@ _WORD_LEAST_IN, _WORD_MOST_IN = 2.0, 6.0  # 14 CFR 45.23(b)
     remedy="Paint it, and record its height.",
 )
 def experimental_word_is_there(markings: Markings) -> Iterator[Finding]:
-    """45.23(b) asks for the word near each entrance to the cabin, in letters of 2 to 6 inches; the height is what is judged.
+    """45.23(b) asks for the word near each entrance to the cabin, in letters of 2 to 6 inches; the height is what is judged,
+    of the marks and of every placard of that purpose, as both may be recorded and must not contradict each other.
     A replica with X in its marks, after 45.22(b), may do without it: record a deviation.
     """
     marks = markings.registration_marks
-    if marks is None or marks.experimental_height is None:
+    words = [
+        (placard.id, placard.letter_height, placard.at("letter_height"))
+        for placard in markings.placards
+        if placard.purpose == "experimental"
+    ]
+    if marks:
+        words.append(("registration-marks", marks.experimental_height, marks.at("experimental_height")))
+    recorded = [(subject, height, where) for subject, height, where in words if height]
+    if not recorded:
         raise MissingRecord(
             "the height of the word EXPERIMENTAL is not recorded", marks.at() if marks else markings.at()
         )
-    height = marks.experimental_height.to("in")
-    message = f"the word EXPERIMENTAL is {marks.experimental_height} high"
-    where = marks.at("experimental_height")
     remedy = f"Paint it {_WORD_LEAST_IN:g} to {_WORD_MOST_IN:g} in high."
-    yield between("registration-marks", height, _WORD_LEAST_IN, _WORD_MOST_IN, "in", message, where, remedy=remedy)
+    for subject, height, where in recorded:
+        message = f"the word EXPERIMENTAL is {height} high"
+        yield between(subject, height.to("in"), _WORD_LEAST_IN, _WORD_MOST_IN, "in", message, where, remedy=remedy)
 
 
 @rule(

@@ -86,8 +86,8 @@ _GALLONS = r"\W*(?:TANK\W*)?([0-9]+(?:\.[0-9]+)?)\s*(US GAL|GAL|L|LITRES)?\b"
 )
 def selector_names_tanks(markings: Markings, fuel: Fuel) -> Iterator[Finding]:
     """Old 23.1555(c) and (d), from memory but read in siblings, want each position of the selector marked, and the usable fuel
-    by it. A tank is known by a word for its side. A number behind it is held against the tank's usable fuel, in US gallons
-    unless the placard says litres.
+    by it. A tank is known by a word for its side; the only tank needs none. A number behind it is held against the tank's
+    usable fuel, in US gallons unless the placard says litres.
     """
     placards = _of(markings, "fuel-selector")
     if len(fuel.tanks) < 2 and not placards:
@@ -97,21 +97,27 @@ def selector_names_tanks(markings: Markings, fuel: Fuel) -> Iterator[Finding]:
         yield warns("aircraft", message, markings.at("placards"), fuel.at("tanks"))
     else:
         for tank in fuel.tanks:
-            yield _position(tank, placards[0])
+            yield _position(tank, placards[0], alone=len(fuel.tanks) == 1)
 
 
-def _position(tank: Tank, placard: Placard) -> Finding:
-    side = _SIDE.search(f"{tank.what or ''} {tank.id.replace('-', ' ')}".lower())
+def _position(tank: Tank, placard: Placard, *, alone: bool) -> Finding:
     where = (placard.at("text"), tank.at())
+    text = placard.text.upper()
+    if alone:
+        return _usable_on(tank, placard, re.search(_GALLONS, text), "on it")
+    side = _SIDE.search(f"{tank.what or ''} {tank.id.replace('-', ' ')}".lower())
     if side is None:
         return no_data(tank.id, "no word for its side is recorded by which a placard could name it", tank.at("what"))
     word = side[1].upper()
-    text = placard.text.upper()
     if not re.search(rf"\b{word}\b", text):
         return warns(tank.id, f"the selector's placard reads {placard.text}: it does not say {word}", *where)
-    number = re.search(rf"\b{word}\b{_GALLONS}", text)
+    return _usable_on(tank, placard, re.search(rf"\b{word}\b{_GALLONS}", text), f"behind {word}")
+
+
+def _usable_on(tank: Tank, placard: Placard, number: re.Match[str] | None, place: str) -> Finding:
+    where = (placard.at("text"), tank.at())
     if number is None:
-        return warns(tank.id, f"the selector's placard reads {placard.text}: no usable fuel behind {word}", *where)
+        return warns(tank.id, f"the selector's placard reads {placard.text}: no usable fuel {place}", *where)
     if tank.usable is None:
         return no_data(tank.id, "its usable fuel is not recorded", tank.at(), remedy="Record 'usable'.")
     unit = "L" if (number[2] or "").startswith("L") else "US gal"

@@ -128,6 +128,18 @@ def test_airspeed_mark_no_data_without_a_limit(limit: str) -> None:
     assert finding.message == f"aircraft.limits.{limit} is not recorded"
 
 
+FLAPLESS = (("    stall_speed_flaps: 39 kt\n", ""), ("    flaps_speed: 78 kt\n", ""))
+NO_WHITE = "    - {id: WHITE, instrument: ASI, kind: arc, colour: white, low: 39 kt, high: 78 kt}\n"
+
+
+def test_an_aircraft_without_flaps_has_no_white_arc() -> None:
+    none = ("  limits:\n", "  flaps: false\n  limits:\n")
+    assert other_than_pass(none, *FLAPLESS, (NO_WHITE, "")).verdict is Verdict.NOT_APPLICABLE
+    for contradicted in ((none, *FLAPLESS), (none, (NO_WHITE, "")), (*FLAPLESS, (NO_WHITE, ""))):
+        verdicts = {finding.verdict for finding in judged(*contradicted)}
+        assert verdicts & {Verdict.FAIL, Verdict.NO_DATA}
+
+
 def test_airspeed_marks_no_data_without_any() -> None:
     marks = RECORDS[RECORDS.index("  instrument_marks") :]
     (finding,) = judged((marks, "  instrument_marks: []\n"))

@@ -222,6 +222,16 @@ def test_a_fuel_system_that_is_not_recorded_is_no_data(rule: str) -> None:
     assert finding.verdict is NO_DATA
 
 
+@pytest.mark.parametrize("rule", ["fuel/line-to-wiring", "fuel/line-below-wiring"])
+def test_without_wiring_there_is_none_to_keep_off(rule: str) -> None:
+    line = "{id: L, what: tank to cock}"
+    text = "aircraft: {name: A, authority: US, stage: operating%s}\nfuel: {lines: [%s]}\n"
+    assert the_finding(rule, text % (", without: [electrical]", line), "L").verdict is APART
+    assert the_finding(rule, text % ("", line), "L").verdict is NO_DATA
+    near = "{id: L, to_wiring: 1 in, below_wiring: false}"
+    assert the_finding(rule, text % (", without: [electrical]", near), "L").verdict in {FAIL, WARN}
+
+
 def test_an_engine_whose_need_is_unknown_has_no_flow_to_reach() -> None:
     records = records_for("flow", {}).replace("  specific_consumption: 0.55 lb/hp/h\n", "")
     (finding,) = findings("fuel/flow", records)

@@ -41,6 +41,18 @@ def test_experimental_word_exactly_at_either_limit_passes(height: str) -> None:
     assert finding.margin == pytest.approx(0)
 
 
+@pytest.mark.parametrize(
+    ("height", "verdict"),
+    [("2 in", Verdict.PASS), ("6 in", Verdict.PASS), ("1.9 in", Verdict.FAIL), ("6.1 in", Verdict.FAIL)],
+)
+def test_the_placard_must_not_contradict_the_height_of_the_word(height: str, verdict: Verdict) -> None:
+    placard = f" placards:\n  - {{id: P, purpose: experimental, text: EXPERIMENTAL, letter_height: {height}}}\n"
+    found = findings("markings/experimental-word", word("experimental_height: 2 in") + placard)
+    assert [(f.subject, f.verdict) for f in found] == [("P", verdict), ("registration-marks", Verdict.PASS)]
+    assert lines(found[0]) == [6]
+    assert one("experimental-word", aircraft("") + "markings:\n" + placard).verdict is verdict
+
+
 @pytest.mark.parametrize(("height", "limit", "margin"), [("1.9 in", 2, -0.05), ("6.3 in", 6, -0.05)])
 def test_experimental_word_just_beyond_either_limit_fails(height: str, limit: float, margin: float) -> None:
     finding = one("experimental-word", word(f"experimental_height: {height}"))

@@ -75,6 +75,20 @@ def test_fuel_selector(text: str, left: Verdict, right: Verdict) -> None:
     assert [finding.verdict for finding in found] == [left, right]
 
 
+@pytest.mark.parametrize(
+    ("text", "verdict"),
+    [
+        ("FUEL 9 US GAL: ON - OFF", PASS),
+        ("ON 9.1 US GAL - OFF", WARN),
+        ("ON 34 L - OFF", PASS),
+        ("FUEL ON - OFF", WARN),
+    ],
+)
+def test_the_only_tank_needs_no_name_but_its_fuel(text: str, verdict: Verdict) -> None:
+    tank = "fuel: {tanks: [{id: MAIN-TANK, usable: 9 US gal}]}\n"
+    assert one("fuel-selector", placard("fuel-selector", text) + tank).verdict is verdict
+
+
 def test_fuel_selector_missing_or_unknown() -> None:
     assert one("fuel-selector", NONE + TANKS).verdict is WARN
     assert one("fuel-selector", NONE + "fuel: {tanks: [{id: T}]}\n").verdict is NA

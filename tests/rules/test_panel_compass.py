@@ -100,6 +100,13 @@ def test_a_run_that_ends_before_the_compass_is_measured_from_its_end() -> None:
     assert amounts(finding)[0] == pytest.approx(13)  # 5 and 12
 
 
+def test_without_wiring_no_run_of_wire_is_missing() -> None:
+    panel = "panel: {compass: {centre: [0 in, 0 in, 0 in], current_distance: 5 in}}\n"
+    aircraft = "aircraft: {name: A, authority: US, stage: operating, without: [%s]}\n"
+    assert one("compass-from-wires", aircraft % "electrical" + panel).verdict is Verdict.NOT_APPLICABLE
+    assert one("compass-from-wires", aircraft % "lighting" + panel).verdict is Verdict.NO_DATA
+
+
 def test_wires_no_data() -> None:
     assert one("compass-from-wires", near_wire("")).verdict is Verdict.NO_DATA
     assert one("compass-from-wires", near_wire(", current_distance: 5 in", "{id: R, wire: W1, path: []}")).verdict is (

@@ -114,6 +114,12 @@ def test_validity(fields: str, verdict: Verdict, margin: int | None) -> None:
     assert (finding.measured.value if finding.measured else None) == margin
 
 
+@pytest.mark.parametrize(("expires", "verdict"), [("2026-05-31", Verdict.NOT_APPLICABLE), ("2026-06-01", Verdict.PASS)])
+def test_a_calibration_is_asked_for_on_the_day_of_measuring_only(expires: str, verdict: Verdict) -> None:
+    text = f"documents: [{{id: D1, kind: calibration certificate, day: 2025-06-01, expires: {expires}}}]"
+    assert the_finding("papers/document-valid", text, "D1", on=datetime.date(2026, 6, 1)).verdict is verdict
+
+
 def test_a_document_without_any_day_is_not_asked() -> None:
     (finding,) = findings("papers/document-valid", "documents: [{id: D1, kind: manual}]")
     assert finding.verdict is Verdict.NOT_APPLICABLE

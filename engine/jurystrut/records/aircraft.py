@@ -219,6 +219,8 @@ class Aircraft(Record):
     """The landing gear, for example nosewheel."""
     gear_retracts: Flag | None = None
     """For example false."""
+    flaps: Flag | None = None
+    """Whether it has flaps; one that has none has no white arc and no flap speeds, for example false."""
     covering: Literal["fabric", "metal", "composite", "plywood", "mixed"] | None = None
     """What the wings are covered with, for example fabric."""
     wing_area: Area | None = None

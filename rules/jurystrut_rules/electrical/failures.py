@@ -22,6 +22,7 @@ from jurystrut.rulebook import (
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Electrical, Function, Load, Protection
     from jurystrut_rules.electrical.circuit import Circuit
 
@@ -33,6 +34,9 @@ _WORDS = {
     "source": "{} is lost",
     "short": "a short to ground at {}, up to the nearest devices",
 }
+
+
+_FEEDS_WITHOUT_CURRENT = frozenset({"gravity", "mechanical-pump", "mechanical-and-electric-pump"})
 
 
 @fact
@@ -54,14 +58,20 @@ def single_failures(electrical: Electrical, circuit: Circuit) -> dict[str, list[
     due=Stage.SYSTEMS,
     remedy="Feed and return the loads of the function by ways that share nothing.",
 )
-def functions_survive(electrical: Electrical, single_failures: dict[str, list[Failure]]) -> Iterator[Finding]:
+def functions_survive(
+    electrical: Electrical, aircraft: Aircraft, single_failures: dict[str, list[Failure]]
+) -> Iterator[Finding]:
     """Every wire, device, bus, ground and source is taken out, one at a time, and every point of the supply side is shorted to
     ground, which takes all that is joined to it without a protective device between. Counted is what is left of each function.
 
     The builder declares what must survive. Switches are taken as closed: a standby that somebody must switch on counts as
-    working. A load that is itself broken is not counted here.
+    working. A load that is itself broken is not counted here. Where nothing is declared, that may be forgotten: it is taken as
+    meant only where the engine runs without current and every flight intended is by sight.
     """
-    if not electrical.functions:
+    if not electrical.functions and _needs_no_current(aircraft):
+        message = "the engine runs without current, the flights intended are VFR, and nothing else is declared"
+        yield not_applicable("aircraft", message, electrical.at())
+    elif not electrical.functions:
         yield no_data(
             "aircraft",
             "no function that must survive a single failure is declared",
@@ -70,6 +80,13 @@ def functions_survive(electrical: Electrical, single_failures: dict[str, list[Fa
         )
     for function in electrical.functions:
         yield _survival(function, single_failures)
+
+
+def _needs_no_current(aircraft: Aircraft) -> bool:
+    engine, flights = aircraft.engine, set(aircraft.operations)
+    if engine is None or not flights or not flights <= {"day-vfr", "night-vfr"}:
+        return False
+    return engine.ignition in {"magneto", "compression"} and engine.fuel_feed in _FEEDS_WITHOUT_CURRENT
 
 
 def _survival(function: Function, single_failures: Mapping[str, list[Failure]]) -> Finding:

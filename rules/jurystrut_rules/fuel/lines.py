@@ -29,6 +29,7 @@ from jurystrut_rules.lacking import lacking
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.fuel import Firewall, Fuel, Line
 
 __all__ = [
@@ -77,6 +78,13 @@ def _lines(fuel: Fuel) -> tuple[Line, ...]:
     return fuel.lines
 
 
+def _no_wiring(line: Line, aircraft: Aircraft) -> Finding | None:
+    """Says that no wiring is aboard, where the aircraft is recorded as one without; None where there may be some."""
+    if "electrical" in aircraft.without:
+        return not_applicable(line.id, "this aircraft is recorded as one without electrical wiring", line.at())
+    return None
+
+
 @rule(
     "fuel/line-to-wiring",
     title="Fuel line and wiring",
@@ -85,11 +93,14 @@ def _lines(fuel: Fuel) -> tuple[Line, ...]:
     due=Stage.SYSTEMS,
     remedy="Move the wiring, or clamp both so that they cannot touch.",
 )
-def line_off_wiring(fuel: Fuel) -> Iterator[Finding]:
-    """AC 43.13-1B paragraph 11-96w: 6 in, at the very least 2 in with close clamping. A spark beside a leak is a fire."""
+def line_off_wiring(fuel: Fuel, aircraft: Aircraft) -> Iterator[Finding]:
+    """AC 43.13-1B paragraph 11-96w: 6 in, at the very least 2 in with close clamping. A spark beside a leak is a fire.
+
+    An aircraft without an electrical system has no power wiring to keep off; what is recorded of other wires is judged.
+    """
     for line in _lines(fuel):
         if line.to_wiring is None:
-            yield lacking(line, "to_wiring")
+            yield _no_wiring(line, aircraft) or lacking(line, "to_wiring")
             continue
         have, least = line.to_wiring.to("in"), _CLAMPED_TO_WIRING if line.wiring_clamped else _TO_WIRING
         message = f"{have:g} in to wiring, {'both clamped' if line.wiring_clamped else 'not recorded as clamped'}"
@@ -105,13 +116,13 @@ def line_off_wiring(fuel: Fuel) -> Iterator[Finding]:
     remedy="Swap them, or part them.",
     at_worst=Verdict.WARN,
 )
-def line_is_below_wiring(fuel: Fuel) -> Iterator[Finding]:
+def line_is_below_wiring(fuel: Fuel, aircraft: Aircraft) -> Iterator[Finding]:
     """A leak drips down. A line farther than 6 in from all wiring passes none. AC 43.13-1B paragraph 8-31b at second hand."""
     for line in _lines(fuel):
         if line.to_wiring is not None and line.to_wiring.to("in") > _TO_WIRING:
             yield not_applicable(line.id, f"{line.to_wiring} from all wiring", line.at("to_wiring"))
         elif line.below_wiring is None:
-            yield lacking(line, "below_wiring")
+            yield _no_wiring(line, aircraft) or lacking(line, "below_wiring")
         else:
             say = passes if line.below_wiring else fails
             yield say(line.id, f"{'below' if line.below_wiring else 'not below'} the wiring", line.at("below_wiring"))

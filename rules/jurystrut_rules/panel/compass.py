@@ -7,12 +7,13 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.magnetism import deviation, field_of_path
-from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, at_least, at_most, no_data, rule
+from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, at_least, at_most, no_data, not_applicable, rule
 from jurystrut_rules.panel.controls import place_in_inches
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.panel import Compass, Disturber, Panel, Place, Run
     from jurystrut_rules.electrical.circuit import Circuit
 
@@ -71,10 +72,13 @@ def _wanted(thing: Disturber, compass: Compass) -> float | None:
     due=Stage.SYSTEMS,
     remedy="Lead the wire another way, or move the compass.",
 )
-def compass_away_from_wires(panel: Panel) -> Iterator[Finding]:
+def compass_away_from_wires(panel: Panel, aircraft: Aircraft) -> Iterator[Finding]:
     """The least distance from the compass to every recorded run is held against the distance that the builder or the compass's
     maker wants from wires of heavy current. No published distance is known.
     """
+    if "electrical" in aircraft.without and not panel.runs:
+        yield not_applicable("aircraft", "this aircraft is recorded as one without electrical wiring")
+        return
     compass = _compass(panel)
     if compass.current_distance is None:
         raise MissingRecord("the compass's distance from heavy current is not declared", compass.at("current_distance"))

@@ -188,7 +188,8 @@ def limitations_are_there(aircraft: Aircraft, documents: tuple[Document, ...]) -
 def document_is_valid(day: datetime.date, documents: tuple[Document, ...]) -> Iterator[Finding]:
     """Each document with `expires` is held against the day of the check; the last day still counts. Days of issue must be past.
 
-    A paper that ran out is a warning: which of them must be valid when, the records do not say.
+    A paper that ran out is a warning: which of them must be valid when, the records do not say. A calibration has to be good
+    on the day of measuring, and the record of the measurement holds its day; one that ran out since is not asked for.
     """
     dated = [document for document in documents if document.expires or document.day]
     if not dated:
@@ -204,6 +205,9 @@ def _valid(document: Document, day: datetime.date) -> Finding:
     if document.expires is None:
         return passes(document.id, f"{document.kind}, dated {document.day}, has no end on record", document.at("day"))
     left = (document.expires - day).days
+    if left < 0 and "calibration" in document.kind.lower():
+        message = f"{document.kind} counted until {document.expires}; it is asked for on the day of measuring only"
+        return not_applicable(document.id, message, document.at("expires"))
     message = f"{document.kind} counts until {document.expires}; the check is on {day}"
     return at_least(
         document.id, left, 0, "days", message, document.at("expires"), remedy="Renew it, and record the new day."

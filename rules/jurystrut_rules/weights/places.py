@@ -23,6 +23,7 @@ from jurystrut_rules.weights.ledger import pounds
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.fuel import Fuel, Tank
     from jurystrut.records.weights import Component, Station, Tyre, Weights
     from jurystrut_rules.weights.possible import Possible
@@ -69,10 +70,13 @@ def _below(corners: list[tuple[float, float]], gross: float) -> Iterator[tuple[f
     remedy="Fit a tyre of a higher rating.",
     at_worst=Verdict.WARN,
 )
-def tyre_bears_load(weights: Weights, possible: Possible) -> Iterator[Finding]:
+def tyre_bears_load(weights: Weights, aircraft: Aircraft, possible: Possible) -> Iterator[Finding]:
     """The aircraft stands level on its wheels. The weight on each follows from weight and moment; of all possible loadings up to
     gross weight the heaviest on it counts. Two main wheels share alike. The section cited is known from memory only.
     """
+    if not weights.tyres and aircraft.gear in {"floats", "skis"}:
+        yield not_applicable("aircraft", f"it stands on {aircraft.gear}, and no tyre is recorded", aircraft.at("gear"))
+        return
     if not weights.tyres:
         raise MissingRecord("no tyre is recorded", weights.at())
     mains = [tyre for tyre in weights.tyres if tyre.wheel.endswith("main")]

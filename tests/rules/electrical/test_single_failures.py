@@ -8,6 +8,7 @@ from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
 PASS, WARN, FAIL, NO_DATA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA
+APART = Verdict.NOT_APPLICABLE
 
 
 def ignitions(second: str = "BATB", survive: int = 1) -> str:
@@ -63,6 +64,26 @@ def test_a_load_that_never_worked_is_not_left() -> None:
 def test_no_declared_function_is_no_data() -> None:
     (found,) = findings("electrical/single-failure", "electrical: {nominal_voltage: 14 V}")
     assert found.verdict is NO_DATA
+
+
+@pytest.mark.parametrize(
+    ("ignition", "feed", "flights", "verdict"),
+    [
+        ("magneto", "gravity", "day-vfr, night-vfr", APART),
+        ("magneto", "mechanical-and-electric-pump", "day-vfr", APART),
+        ("magneto", "electric-pump", "day-vfr", NO_DATA),
+        ("electronic-and-magneto", "gravity", "day-vfr", NO_DATA),
+        ("magneto", "gravity", "day-vfr, ifr", NO_DATA),
+        ("magneto", "gravity", "", NO_DATA),
+    ],
+)
+def test_only_an_engine_that_needs_no_current_may_declare_nothing(
+    ignition: str, feed: str, flights: str, verdict: Verdict
+) -> None:
+    engine = f"engine: {{ignition: {ignition}, fuel_feed: {feed}}}, operations: [{flights}]"
+    aircraft = f"aircraft: {{name: A, authority: US, stage: operating, {engine}}}\n"
+    (found,) = findings("electrical/single-failure", aircraft + "electrical: {nominal_voltage: 28 V}")
+    assert found.verdict is verdict
 
 
 def test_an_essential_load_on_one_source_stops_with_it() -> None:

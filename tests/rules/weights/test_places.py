@@ -96,6 +96,14 @@ def test_tyres_without_data(there: str, instead: str) -> None:
     assert Verdict.NO_DATA in {f.verdict for f in findings(TYRE, RECORDS.replace(there, instead))}
 
 
+@pytest.mark.parametrize("gear", ["floats", "skis"])
+def test_what_stands_on_no_wheels_has_no_tyres(gear: str) -> None:
+    afloat = RECORDS.replace("  stage: operating\n", f"  stage: operating\n  gear: {gear}\n")
+    (finding,) = findings(TYRE, afloat[: afloat.index("  tyres:")])
+    assert finding.verdict is Verdict.NOT_APPLICABLE
+    assert {f.verdict for f in findings(TYRE, afloat)} == {Verdict.PASS}  # wheels that are recorded are judged
+
+
 def test_no_tyres_are_no_data() -> None:
     assert [f.verdict for f in findings(TYRE, RECORDS[: RECORDS.index("  tyres:")])] == [Verdict.NO_DATA]
 
