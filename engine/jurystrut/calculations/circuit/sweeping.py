@@ -35,10 +35,10 @@ class Sweep:
     ) -> None:
         core = [point for point in network.neighbours if point not in branches]
         self.core = {point: place for place, point in enumerate(core)}
-        self.points = [*core, *reversed(branches)]
+        self.points = [*core, *reversed(tuple(branches))]
         self.places = {point: place for place, point in enumerate(self.points)}
         self._steps: list[_Step] = []
-        for point, (towards, index) in reversed(branches.items()):
+        for point, (towards, index) in reversed(tuple(branches.items())):
             starts, drop = network.edges[index].start == point, drops.get(index, 0.0)
             step = _Step(self.places[towards], index, starts, ohms.get(index, 0.0), drop if starts else -drop)
             self._steps.append(step)
