@@ -40,12 +40,13 @@ LAYERS: dict[str, str] = {
     "jurystrut.start_commands": "scaffold reports reading delivery errors",
     "jurystrut.weight_commands": "reports compare judge reading delivery errors",
     "jurystrut.completion": "",
+    "jurystrut.command_parser": "",
     "jurystrut.editor": "reports judge rulebook reading records positions errors",
     "jurystrut.editor_commands": "editor completion records delivery errors",
     "jurystrut.readiness": "reports judge reading records revision errors delivery",
     "jurystrut.fleet": "reports judge rulebook reading records revision errors",
     "jurystrut.cli": (
-        "fleet readiness editor_commands workshop start_commands weight_commands change_commands reports drawings "
+        "command_parser fleet readiness editor_commands workshop start_commands weight_commands change_commands reports drawings "
         "panel_drawing gates compare judge rulebook reading records revision delivery tree quantities errors positions"
     ),
     "jurystrut.__main__": "cli",

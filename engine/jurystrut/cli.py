@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from jurystrut import __version__
 from jurystrut.change_commands import add_change_commands
+from jurystrut.command_parser import CommandParser
 from jurystrut.editor_commands import add_editor_commands
 from jurystrut.reports import FORMATS
 from jurystrut.start_commands import add_start_command
@@ -95,7 +96,7 @@ def _parser() -> argparse.ArgumentParser:
         epilog=_STATUS,
     )
     parser.add_argument("--version", action="version", version=f"jurystrut {__version__}")
-    commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
+    commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND", parser_class=CommandParser)
     check = commands.add_parser("check", help="judge the records", description="Judge the records.", epilog=_STATUS)
     check.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
     check.add_argument("others", nargs="*", metavar="PATH", help="more such folders: one table over all of them")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import shlex
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -36,10 +36,16 @@ def described(parser: argparse.ArgumentParser) -> list[Command]:
     tables = [action for action in parser._actions if isinstance(action, argparse._SubParsersAction)]  # noqa: SLF001
     helps = {choice.dest: choice.help or "" for table in tables for choice in table._choices_actions}  # noqa: SLF001
     return [
-        _command(name, helps.get(name, ""), inner._actions)  # noqa: SLF001 - as above
+        _command(name, helps.get(name, ""), _actions_of(inner))
         for table in tables
         for name, inner in table.choices.items()
     ]
+
+
+def _actions_of(command: Any) -> Sequence[argparse.Action]:
+    learn = getattr(command, "declared", None)  # a parser of ours learns its arguments when it is asked for
+    actions: Sequence[argparse.Action] = (learn() if learn else command)._actions
+    return actions
 
 
 def _command(name: str, text: str, actions: Sequence[argparse.Action]) -> Command:
