@@ -44,7 +44,7 @@ def described(parser: argparse.ArgumentParser) -> list[Command]:
 
 def _actions_of(command: Any) -> Sequence[argparse.Action]:
     learn = getattr(command, "declared", None)  # a parser of ours learns its arguments when it is asked for
-    actions: Sequence[argparse.Action] = (learn() if learn else command)._actions
+    actions: Sequence[argparse.Action] = (learn() if learn else command)._actions  # noqa: SLF001 - as above
     return actions
 
 
