@@ -158,6 +158,11 @@ def _identical(one: tuple[object, ...], other: tuple[object, ...]) -> bool:
     return len(one) == len(other) and all(map(operator.is_, one, other))
 
 
+def _without_frames(missing: MissingRecord) -> MissingRecord:
+    """What is remembered must not keep the run in which it was raised, and with that every run before."""
+    return missing.with_traceback(None)
+
+
 def _with_remedy(rule: Rule, finding: Finding) -> Finding:
     """A finding, not sound, that names no remedy of its own gets the rule's."""
     return finding if finding.remedy else finding._replace(remedy=rule.remedy)
@@ -288,9 +293,8 @@ class _Run:
             # Silence must not read as "nothing wrong": no wires recorded is not the same as no wires.
             return found or (no_data("aircraft", "the records hold nothing that this rule could judge"),)
         except MissingRecord as missing:
-            return (
-                no_data("aircraft", str(missing), *missing.where, remedy="Record it, so that this rule can be judged."),
-            )
+            where = _without_frames(missing).where
+            return (no_data("aircraft", str(missing), *where, remedy="Record it, so that this rule can be judged."),)
         except Exception as error:  # noqa: BLE001 - one rule's bug must hide no other rule, and must not pass
             if self.project.problems:  # what it stumbled over is, in all likelihood, a record that could not be read
                 return (no_data("aircraft", "not evaluated, because records could not be read"),)
@@ -337,7 +341,7 @@ class _Run:
         try:
             return fact.compute(*[self.value(parameter) for parameter in fact.parameters])
         except MissingRecord as missing:
-            return missing
+            return _without_frames(missing)
 
     def _first_place(self) -> tuple[Spot, ...]:
         aircraft = self.project.aircraft

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime
+import gc
 from typing import Any
 
-from jurystrut.judge import Remembered, judge
+from jurystrut.judge import Remembered, RuleResult, judge
 from jurystrut.reading import Memory, read_files
 from jurystrut.reading.files import RecordFile
 from jurystrut.reports.json_ import as_data
@@ -52,6 +53,19 @@ def test_a_remembered_judgement_is_the_one_that_a_fresh_start_gives(build: Any) 
         remembered = judge(project, book, on=DAY, memory=judging)
         fresh = judge(read_files(records(files)), book, on=DAY)
         assert as_data(remembered) == as_data(fresh)
+
+
+def test_what_was_judged_before_the_last_is_let_go(build: Any) -> None:
+    """A thousand commits must not stay in memory: the example lacks records, and what is raised for them holds no run."""
+    reading, judging = Memory(), Remembered()
+    alive = []
+    for number in range(4):
+        files = {**build.files, "panel.yaml": f"# {'-' * number}\n\n{build.files['panel.yaml']}" + "\n" * number}
+        files["aircraft.yaml"] = "\n" * number + files["aircraft.yaml"]
+        judge(read_files(records(files), reading), installed(), on=DAY, memory=judging)
+        gc.collect()
+        alive.append(sum(isinstance(known, RuleResult) for known in gc.get_objects()))
+    assert alive[3] == alive[1]
 
 
 def test_what_did_not_change_is_the_same_object(build: Any) -> None:
