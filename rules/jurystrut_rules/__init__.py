@@ -36,6 +36,7 @@ PACK = Pack(
         "jurystrut_rules.electrical.load_analysis",
         "jurystrut_rules.electrical.operation",
         "jurystrut_rules.electrical.protection",
+        "jurystrut_rules.electrical.ratings",
         "jurystrut_rules.electrical.routing",
         "jurystrut_rules.electrical.supply",
         "jurystrut_rules.electrical.switched",
