@@ -21,6 +21,7 @@ PACK = Pack(
         "jurystrut_rules.covering.limits",
         "jurystrut_rules.covering.process",
         "jurystrut_rules.covering.seams",
+        "jurystrut_rules.covering.speed",
         "jurystrut_rules.electrical.bonding",
         "jurystrut_rules.electrical.circuit",
         "jurystrut_rules.electrical.coaxial",

@@ -14,7 +14,7 @@ from jurystrut.quantities import (
     Time,
 )
 from jurystrut.records.base import Named, Record
-from jurystrut.records.fabric import Instrument, Lacing, Panel, Seam, Shrinking, TestStrip
+from jurystrut.records.fabric import Instrument, Lacing, Panel, Repair, Seam, Shrinking, TestStrip
 from jurystrut.records.fields import Count, Day, Flag, Id, Instant, Names, Number, Text
 
 __all__ = ["Application", "Batch", "Cloth", "Covering", "Product", "Surface"]
@@ -189,6 +189,8 @@ class Covering(Record):
     """Panels that drain by themselves."""
     seams: tuple[Seam, ...] = ()
     """Seams and laps."""
+    repairs: tuple[Repair, ...] = ()
+    """Repairs of the fabric."""
     shrinkings: tuple[Shrinking, ...] = ()
     """Fabric tautened with an iron."""
     strips: tuple[TestStrip, ...] = ()

@@ -6,7 +6,7 @@ from jurystrut.quantities import Force, ForcePerLength, Length, Temperature, Tim
 from jurystrut.records.base import Named, Record
 from jurystrut.records.fields import Count, Day, Flag, Id, Names, Number, Text
 
-__all__ = ["Calibration", "Instrument", "Lacing", "Panel", "Seam", "Shrinking", "TestStrip"]
+__all__ = ["Calibration", "Instrument", "Lacing", "Panel", "Repair", "Seam", "Shrinking", "TestStrip"]
 
 _SurfaceName = Annotated[Id, Names("covering.surfaces")]
 _InstrumentName = Annotated[Id, Names("covering.instruments")]
@@ -69,6 +69,8 @@ class Lacing(Record):
     """Surface tape bonded to either side of the attachments, the lesser, for example 0.9 in."""
     tape_beyond: Length | None = None
     """Surface tape beyond the ends of the reinforcing tape, for example 1 in."""
+    anti_tear: Flag | None = None
+    """Whether anti-tear strips lie under that tape: above everywhere, below within the slipstream, for example false."""
 
 
 class Seam(Named):
@@ -96,6 +98,31 @@ class Seam(Named):
     """Stitches from one lock to the next, for example 8."""
     fold: Length | None = None
     """Fabric folded under, for example 0.5 in."""
+    control_surface: Flag | None = None
+    """At a trailing edge: whether it is that of a control surface, for example false."""
+    notch_depth: Length | None = None
+    """Of the notches in its tape, for example 1 in."""
+    notch_spacing: Length | None = None
+    """From notch to notch, for example 6 in."""
+
+
+class Repair(Named):
+    """A place where fabric was cut out and new fabric put in."""
+
+    what: Text | None = None
+    """For example where a screwdriver fell."""
+    surface: _SurfaceName | None = None
+    """For example LW-LOWER."""
+    opening: Length | None = None
+    """The longest way across the opening, for example 3 in."""
+    top_of_wing: Flag | None = None
+    """Whether it is on top of the wing, for example false."""
+    tape_width: Length | None = None
+    """Of the tape round it, for example 6 in."""
+    least_tape: Length | None = None
+    """What the covering manual asks for, for example 4 in."""
+    manual: Text | None = None
+    """Which page says so, for example covering manual, 3rd edition, page 52."""
 
 
 class Shrinking(Named):

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from jurystrut.records.covering import Covering
     from jurystrut.records.fabric import Seam
 
-__all__ = ["doped_seam_is_slow_enough", "hand_stitches_hold", "seam_is_taped", "seam_overlaps"]
+__all__ = ["doped_seam_is_slow_enough", "hand_stitches_hold", "no_seams", "seam_is_taped", "seam_overlaps"]
 
 # Inches by (kind, place), with the worst that falling short of it may be: AC 43.13-1B paragraphs 2-7a(4), 2-7a(5) and
 # 2-7b(5), read; the leading edge of a doped seam, 2-7b, is from memory.
@@ -47,7 +47,7 @@ _DOPED_SPEED = 150.0  # mph, AC 43.13-1B paragraph 2-7b(5)
 _STITCHES, _LOCK, _FOLD = 4, 10, 0.375  # to the inch, stitches, inches; AC 43.13-1B paragraph 2-7a(2)
 
 
-def _no_seams(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
+def no_seams(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """Why there is no seam to judge: no fabric at all; otherwise its record is missing."""
     apart = no_fabric(aircraft, covering)
     if apart:
@@ -105,7 +105,7 @@ def seam_overlaps(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """What the seam's manual asks for decides. Without it, a doped lap at perimeter or fuselage is held against 1 in (read), at
     a leading edge against 4 in (from memory, so that it warns). A cemented lap without a declared figure is no data.
     """
-    yield from _no_seams(aircraft, covering)
+    yield from no_seams(aircraft, covering)
     for seam in covering.seams:
         if seam.kind in {"machine-sewn", "hand-sewn"} and seam.least_overlap is None:
             yield not_applicable(seam.id, "a sewn seam, which is no lap", seam.at("kind"))
@@ -125,7 +125,7 @@ def seam_is_taped(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """What the seam's manual asks for decides. Without it, a sewn seam needs 4 in of tape at a leading edge, 3 in at a trailing
     edge, a doped one 3 in, and 4 in at a leading edge (that from memory). A cemented one without a declared figure is no data.
     """
-    yield from _no_seams(aircraft, covering)
+    yield from no_seams(aircraft, covering)
     for seam in covering.seams:
         yield _wide(seam, "tape_width", "least_tape", _TAPE, "tape")
 
@@ -140,7 +140,7 @@ def seam_is_taped(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
 )
 def hand_stitches_hold(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """AC 43.13-1B paragraph 2-7a(2). A thread that breaks opens the seam up to the next lock."""
-    yield from _no_seams(aircraft, covering)
+    yield from no_seams(aircraft, covering)
     for seam in covering.seams:
         if seam.kind is None:
             yield lacking(seam, "kind")
@@ -179,7 +179,7 @@ def _stitched(seam: Seam) -> Iterator[Finding]:
 def doped_seam_is_slow_enough(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
     """AC 43.13-1B paragraph 2-7b(5). Laps cemented by a covering system with a manual of its own are not asked."""
     limits = aircraft.limits
-    yield from _no_seams(aircraft, covering)
+    yield from no_seams(aircraft, covering)
     for seam in covering.seams:
         if seam.kind is None:
             yield lacking(seam, "kind")
