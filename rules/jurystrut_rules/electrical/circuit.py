@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from jurystrut.calculations.circuit import Analysis, Edge, Network, Sink, Supply, analyse
 from jurystrut.calculations.conductors import Ampacity, aluminium_as_copper, ampacity
 from jurystrut.calculations.errors import OutsideTable
-from jurystrut.rulebook import MissingRecord, fact
+from jurystrut.rulebook import MissingRecord, fact, plain_fact
 from jurystrut_rules.electrical.tables import conductor_tables, insulation_celsius
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Bundle, Electrical, Load, Wire
 
-__all__ = ["Circuit", "Coils", "circuit", "coils", "wire_ampacity"]
+__all__ = ["Circuit", "Coils", "analysis", "circuit", "coils", "network", "wire_ampacity"]
 
 _CLOSED = (("in", "out"),)
 
@@ -52,14 +52,10 @@ class Circuit:
         return self.analysis.with_currents(currents)
 
 
-@fact
-def circuit(electrical: Electrical) -> Circuit:
+@plain_fact
+def network(electrical: Electrical) -> Network:
     """Join the records to a network: a bus is one point, a fuse or switch joins two, a load ends one."""
-    points = _Points(electrical)
-    edges = tuple(_edges(electrical, points))
-    edge_of: dict[str, list[int]] = {}
-    for index, edge in enumerate(edges):
-        edge_of.setdefault(edge.id, []).append(index)
+    edges = tuple(_edges(electrical, _Points(electrical)))
     supplies = tuple(
         Supply(
             source.id,
@@ -69,10 +65,23 @@ def circuit(electrical: Electrical) -> Circuit:
         )
         for source in electrical.sources
     )
-    sinks = tuple(_sinks(electrical))
     stops = frozenset(bus.id for bus in electrical.buses) | frozenset(ground.id for ground in electrical.grounds)
-    network = Network(edges, supplies, sinks, stops)
-    return Circuit(network, analyse(network), edge_of, {load.id: load for load in electrical.loads})
+    return Network(edges, supplies, tuple(_sinks(electrical)), stops)
+
+
+@fact
+def analysis(network: Network) -> Analysis:
+    """What every wire carries with every load on, and what its protection lets through."""
+    return analyse(network)
+
+
+@fact
+def circuit(electrical: Electrical, network: Network, analysis: Analysis) -> Circuit:
+    """The network, analysed, with the way back from it to the records."""
+    edge_of: dict[str, list[int]] = {}
+    for index, edge in enumerate(network.edges):
+        edge_of.setdefault(edge.id, []).append(index)
+    return Circuit(network, analysis, edge_of, {load.id: load for load in electrical.loads})
 
 
 _UNLIMITED = float("inf")
@@ -126,7 +135,7 @@ class Coils(NamedTuple):
     cranking: dict[str, float]
 
 
-@fact
+@plain_fact
 def coils(electrical: Electrical) -> Coils:
     """All coils are taken as drawing in every phase, which errs upwards; but those that only the starter hangs on."""
     loads = {load.id for load in electrical.loads}
@@ -138,7 +147,7 @@ def coils(electrical: Electrical) -> Coils:
     return found
 
 
-@fact
+@plain_fact
 def wire_ampacity(electrical: Electrical, aircraft: Aircraft) -> dict[str, Ampacity | str]:
     """What each wire carries as installed, or in words why that cannot be told."""
     limits = aircraft.limits

@@ -18,7 +18,9 @@ from jurystrut.rulebook import (
     fails,
     no_data,
     not_applicable,
+    plain_fact,
     rule,
+    warns,
 )
 from jurystrut_rules.electrical.tables import ohm_per_1000_ft
 
@@ -28,13 +30,23 @@ if TYPE_CHECKING:
     from jurystrut.records.electrical import Bundle, Electrical, Load, Protection, Switch, Wire
     from jurystrut.rulebook.findings import Working
     from jurystrut_rules.electrical.circuit import Circuit, Coils
+    from jurystrut_rules.electrical.conductors import Aluminium
 
-__all__ = ["Operation", "enough_voltage", "feeders_lose_little", "grid", "operations", "wire_ohms"]
+__all__ = [
+    "Case",
+    "Operation",
+    "enough_voltage",
+    "feeders_lose_little",
+    "grid",
+    "operating_cases",
+    "operations",
+    "wire_ohms",
+]
 
 _GENERATORS = frozenset({"alternator", "generator"})
 
 
-@fact
+@plain_fact
 def wire_ohms(electrical: Electrical) -> dict[str, float]:
     """The resistance of each wire whose size and length are recorded, in the hottest air around it."""
     bundles = {bundle.id: bundle for bundle in electrical.bundles}
@@ -61,7 +73,7 @@ def _ohms_per_metre(wire: Wire, bundle: Bundle | None) -> float | None:
 _METRES_PER_FOOT = 0.3048
 
 
-@fact
+@plain_fact
 def grid(electrical: Electrical, circuit: Circuit, wire_ohms: dict[str, float]) -> Grid:
     """The network with its resistances: wires, and the devices whose resistance is recorded."""
     by_id = dict(wire_ohms)
@@ -74,13 +86,13 @@ def grid(electrical: Electrical, circuit: Circuit, wire_ohms: dict[str, float]) 
     return Grid(circuit.network, ohms, drops, circuit.analysis.towards, frozenset(circuit.analysis.core))
 
 
-class _Case(NamedTuple):
-    """A state that the system is looked at in: its name, the sources that work, what is open, what is on."""
+class Case(NamedTuple):
+    """A state that the system is looked at in: its name, the sources that work, what is on, and what is open."""
 
     name: str
-    sources: Sequence[Source]
-    opened: frozenset[int]
-    demands: Sequence[Demand]
+    sources: tuple[Source, ...]
+    demands: tuple[Demand, ...]
+    opened: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -92,17 +104,27 @@ class Operation:
 
 
 @fact
-def operations(electrical: Electrical, circuit: Circuit, grid: Grid, coils: Coils) -> tuple[Operation, ...]:
+def operations(grid: Grid, operating_cases: tuple[Case, ...]) -> tuple[Operation, ...]:
+    """The operating point of every case; phases in which the same is on share theirs."""
+    known: dict[Case, OperatingPoint | None] = {}
+    for case in operating_cases:
+        state = case._replace(name="")
+        if state not in known:
+            known[state] = _point(grid, case)
+    return tuple(Operation(case.name, known[case._replace(name="")]) for case in operating_cases)
+
+
+def _point(grid: Grid, case: Case) -> OperatingPoint | None:
+    try:
+        return grid.operate(case.sources, case.demands, case.opened)
+    except NoSteadyState:
+        return None
+
+
+@plain_fact
+def operating_cases(electrical: Electrical, grid: Grid, coils: Coils) -> tuple[Case, ...]:
     """Every phase of flight: whole, without each generator, with each device between the sources open; and cranking."""
-    sources = _sources(electrical)
-    found = []
-    for case in _cases(electrical, circuit, grid, sources, coils):
-        try:
-            point: OperatingPoint | None = grid.operate(case.sources, case.demands, case.opened)
-        except NoSteadyState:
-            point = None
-        found.append(Operation(case.name, point))
-    return tuple(found)
+    return tuple(_cases(electrical, grid, _sources(electrical), coils))
 
 
 def _sources(electrical: Electrical) -> dict[str, Source]:
@@ -128,30 +150,27 @@ def _sources(electrical: Electrical) -> dict[str, Source]:
     return found
 
 
-def _cases(
-    electrical: Electrical, circuit: Circuit, grid: Grid, sources: dict[str, Source], coils: Coils
-) -> Iterator[_Case]:
-    every = tuple(sources.values())
+def _cases(electrical: Electrical, grid: Grid, sources: dict[str, Source], coils: Coils) -> Iterator[Case]:
+    every, edges = tuple(sources.values()), grid.network.edges
     generators = [source.id for source in electrical.sources if source.kind in _GENERATORS]
-    devices = [i for i in sorted(grid.core) if circuit.network.edges[i].kind == "protection"]
+    devices = [i for i in sorted(grid.core) if edges[i].kind == "protection"]
     phases = dict.fromkeys(phase for load in electrical.loads for phase in load.duty)
     held = _drawing(coils.held, electrical)
     for phase in phases:
-        demands = [*_on(electrical, phase), *held]
+        demands = (*_on(electrical, phase), *held)
         if phase != "emergency":
-            yield _Case(phase, every, frozenset(), demands)
+            yield Case(phase, every, demands)
             for index in devices:
-                name = circuit.network.edges[index].id
-                yield _Case(f"{phase}, {name} open", every, frozenset({index}), demands)
+                yield Case(f"{phase}, {edges[index].id} open", every, demands, frozenset({index}))
         for lost in generators:
             left = tuple(source for source in every if source.id != lost)
-            yield _Case(f"{phase}, {lost} lost", left, frozenset(), demands)
-    batteries = tuple(sources[source.id] for source in electrical.sources if source.kind == "battery")
+            yield Case(f"{phase}, {lost} lost", left, demands)
     cranking = _cranked(electrical)
     if cranking:
+        batteries = tuple(sources[source.id] for source in electrical.sources if source.kind == "battery")
         starter = (_demand(load, _nominal(electrical)) for load in cranking)
-        demands = [*_on(electrical, "start"), *starter, *held, *_drawing(coils.cranking, electrical)]
-        yield _Case("cranking", batteries, frozenset(), demands)
+        demands = (*_on(electrical, "start"), *starter, *held, *_drawing(coils.cranking, electrical))
+        yield Case("cranking", batteries, demands)
 
 
 def _cranked(electrical: Electrical) -> list[Load]:
@@ -204,6 +223,7 @@ def enough_voltage(
     operations: tuple[Operation, ...],
     grid: Grid,
     wire_ohms: dict[str, float],
+    aluminium: Aluminium,
 ) -> Iterator[Finding]:
     """The whole network is solved for every phase of flight: all sources working; each generator lost; each protective device
     between the sources open; and the starter cranking on the battery. Every load of the phase is on at its full current, and
@@ -211,7 +231,8 @@ def enough_voltage(
 
     Wires have the resistance of Table 11-9, warmed by the air around them, out and back; devices have what is recorded, else
     none. Generators hold their voltage up to their rating, batteries theirs behind their resistance, as charged as recorded.
-    The least voltage in all cases counts. A load that a failure cuts off is another rule's: electrical/single-failure.
+    The resistance of aluminium is from memory: with such a wire on the way this warns at most. The least voltage in all cases
+    counts. A load that a failure cuts off is another rule's: electrical/single-failure.
     """
     judged = [load for load in electrical.loads if load.minimum_voltage or load.essential]
     if not judged:
@@ -223,7 +244,8 @@ def enough_voltage(
         raise MissingRecord(f"the resistance of {in_core} cannot be told: its size or length", electrical.at("wires"))
     collapse = next((case.name for case in operations if case.point is None), None)
     if collapse:
-        yield fails("aircraft", f"{collapse}: the sources cannot carry the loads at any voltage", electrical.at())
+        say = warns if aluminium.wires else fails
+        yield say("aircraft", f"{collapse}: the sources cannot carry the loads at any voltage", electrical.at())
     for load in judged:
         way = [*circuit.analysis.path(load.id), *circuit.analysis.path(f"{load.id}.return")]
         missing = next((edge.id for edge in way if edge.id in unknown), None)
@@ -234,11 +256,18 @@ def enough_voltage(
         elif missing:
             yield no_data(load.id, f"the resistance of {missing}, on its way, cannot be told", load.at())
         else:
-            yield _least(load, load.minimum_voltage.si, operations, circuit, wire_ohms)
+            from_memory = aluminium.on_the_way(circuit, load.id, f"{load.id}.return")
+            otherwise = Verdict.WARN if from_memory else Verdict.FAIL
+            yield _least(load, load.minimum_voltage.si, operations, circuit, wire_ohms, otherwise)
 
 
 def _least(
-    load: Load, needed: float, operations: Sequence[Operation], circuit: Circuit, wire_ohms: Mapping[str, float]
+    load: Load,
+    needed: float,
+    operations: Sequence[Operation],
+    circuit: Circuit,
+    wire_ohms: Mapping[str, float],
+    otherwise: Verdict,
 ) -> Finding:
     seen = sorted(
         (case.point.across[load.id], case.name) for case in operations if case.point and load.id in case.point.across
@@ -259,6 +288,7 @@ def _least(
             *(f"{case}: {volts:.3f} V" for volts, case in seen[:8]),
             *_on_the_way(load, worst, circuit, wire_ohms),
         ],
+        otherwise=otherwise,
     )
 
 

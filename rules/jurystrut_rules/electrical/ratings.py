@@ -32,20 +32,28 @@ def parts_carry_loads(electrical: Electrical, circuit: Circuit) -> Iterator[Find
         yield not_applicable("aircraft", "no diode and no junction is recorded", electrical.at())
     current = circuit.analysis.current
     for diode in electrical.diodes:
-        yield _rated(diode, current[circuit.edge_of[diode.id][0]])
-    ending: dict[str, list[float]] = {}
+        yield _rated(diode, [("all the loads behind it", current[circuit.edge_of[diode.id][0]])])
+    ending: dict[str, list[tuple[str, float]]] = {}
     for wire in electrical.wires:
         if wire.serves != "starter-feeder":
             for end in (wire.from_, wire.to):
-                ending.setdefault(end.partition(".")[0], []).append(current[circuit.edge_of[wire.id][0]])
+                ending.setdefault(end.partition(".")[0], []).append((wire.id, current[circuit.edge_of[wire.id][0]]))
     for junction in electrical.junctions:
-        yield _rated(junction, max(ending.get(junction.id, ()), default=0.0))
+        yield _rated(junction, ending.get(junction.id, []))
 
 
-def _rated(part: Diode | Junction, amperes: float) -> Finding:
+def _rated(part: Diode | Junction, carried: list[tuple[str, float]]) -> Finding:
+    amperes = max((each for _, each in carried), default=0.0)
     if part.rating is None:
         message = f"its rating is not recorded; {amperes:.4g} A may pass it"
         return no_data(part.id, message, part.at(), remedy="Record its 'rating'.")
-    message = f"{amperes:.4g} A may pass it; it is rated {part.rating}"
-    remedy = f"Fit one rated {amperes:.4g} A or more."
-    return at_most(part.id, amperes, part.rating.si, "A", message, part.at("rating"), remedy=remedy)
+    return at_most(
+        part.id,
+        amperes,
+        part.rating.si,
+        "A",
+        f"{amperes:.4g} A may pass it; it is rated {part.rating}",
+        part.at("rating"),
+        remedy=f"Fit one rated {amperes:.4g} A or more.",
+        working=lambda: [*(f"{what}: {each:.4g} A" for what, each in carried), f"the most of them: {amperes:.4g} A"],
+    )

@@ -52,6 +52,13 @@ def test_the_battery_alone(needs: str, verdict: Verdict) -> None:
     assert "then W1: 98.80 mohm x 5 A = 0.494 V" in steps
 
 
+# Table 11-10, from memory: 8 AWG of aluminium has 1.093 ohm per 1000 ft: 12.6 V - 5 A x (10 + 10.93 + 98.8) mohm = 12.00135 V.
+@pytest.mark.parametrize(("needs", "verdict"), [("12.001 V", PASS), ("12.002 V", Verdict.WARN)])
+def test_what_rests_on_aluminium_warns(needs: str, verdict: Verdict) -> None:
+    text = system(needs=f"minimum_voltage: {needs}", wire="size: 8 AWG, length: 10 ft, material: aluminium")
+    assert the_finding("electrical/minimum-voltage", text, "L").verdict is verdict
+
+
 @pytest.mark.parametrize(
     ("needs", "sources", "wire"),
     [
