@@ -138,11 +138,17 @@ def _events(text: str) -> Iterator[Any]:
     return iter(loader.get_event, None)
 
 
+def _line(text: str, number: int) -> str:
+    """A line by its number from 0, broken where YAML breaks lines; empty beyond the last."""
+    lines = re.split("\r\n|[\n\r\x85\u2028\u2029]", text)
+    return lines[number] if number < len(lines) else ""
+
+
 def _what_to_do(error: Any, text: str) -> str:
     """What most probably happened where libyaml gave up, told by its words and by the line."""
     opened = error.context_mark.line + 1 if error.context_mark else 0
     said, context = error.problem or "", error.context or ""
-    if "cannot start any token" in said and text.split("\n")[error.problem_mark.line].lstrip(" ").startswith("\t"):
+    if "cannot start any token" in said and _line(text, error.problem_mark.line).lstrip(" ").startswith("\t"):
         return "a tab stands in the indentation; write blanks"
     if "mapping values" in said:
         return "put words that hold a colon in quotes, and begin the fields of a record exactly below each other"
