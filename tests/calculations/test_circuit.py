@@ -162,8 +162,8 @@ def test_agrees_with_a_plain_maximum_flow_for_every_edge(seed: int) -> None:
 def test_what_is_available_at_a_point_is_a_plain_maximum_flow(seed: int) -> None:
     network = random_network(seed)
     result = analyse(network)
-    for point, amount in result.available.items():
-        assert amount == pytest.approx(plain_flow(network, -1, point))
+    for point in network.reached({supply.point for supply in network.supplies}):
+        assert result.available(point) == pytest.approx(plain_flow(network, -1, point))
 
 
 @pytest.mark.parametrize("seed", range(50))
@@ -184,4 +184,4 @@ def test_other_currents_in_a_known_shape_are_as_if_analysed_anew(seed: int) -> N
     again = analyse(network).with_currents(currents)
     assert again.network == anew.network
     assert (again.current, again.let_through, again.side) == (anew.current, anew.let_through, anew.side)
-    assert (again.towards, again.available) == (anew.towards, anew.available)
+    assert (again.towards, again.reaching) == (anew.towards, anew.reaching)

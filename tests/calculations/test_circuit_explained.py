@@ -277,7 +277,7 @@ def random_network(seed: int) -> tuple[Network, list[float]]:
 
 def solved(network: Network, ohms: list[float]) -> tuple[dict[str, float], list[float]]:
     """Voltages below the sources, and wire currents, by Kirchhoff's laws: one linear system, solved by numpy."""
-    points = list(network.neighbours)
+    points = list(network.places)
     row = {point: k for k, point in enumerate(points)}
     matrix, right = numpy.zeros((len(points), len(points))), numpy.zeros(len(points))
     for edge, resistance in zip(network.edges, ohms, strict=True):

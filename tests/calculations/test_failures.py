@@ -135,7 +135,7 @@ def working(network: Network, gone: set[str] = frozenset(), dead: set[str] = fro
     supply: networkx.DiGraph[str] = networkx.DiGraph()
     back: networkx.DiGraph[str] = networkx.DiGraph()
     for graph in (supply, back):
-        graph.add_nodes_from([*network.neighbours, "root"])
+        graph.add_nodes_from([*network.places, "root"])
     for edge in network.edges:
         if edge.id not in gone:
             supply.add_edge(edge.start, edge.end)
@@ -172,7 +172,7 @@ def test_random_networks_against_taking_out_by_trial(seed: int) -> None:
     expected: dict[Failure, set[str]] = {}
     for edge in network.edges:
         expected[Failure("open", edge.id)] = whole - working(network, gone={edge.id})
-    for bus in network.buses & network.neighbours.keys():
+    for bus in network.buses & network.places.keys():
         expected[Failure("bus", bus)] = whole - working(network, dead={bus})
     for source in network.supplies:
         expected[Failure("source", source.id)] = whole - working(network, lost=source.id)
@@ -186,7 +186,7 @@ def test_random_networks_against_taking_out_by_trial(seed: int) -> None:
     assert found == {failure: lost for failure, lost in expected.items() if lost}
     regions = failures._regions
     by_trial: dict[str, set[str]] = {}
-    for point in network.neighbours:
+    for point in network.places:
         if point in network.fed():
             name = regions.name(regions.of[point], point)
             lost = whole - working(network, dead=shorted_with(network, point))

@@ -34,7 +34,7 @@ class Record(BaseModel):
 
     def at(self, field: str = "") -> Spot:
         """The place of a field, or of the record; for the `where` of a finding."""
-        return Spot(self.where, field)
+        return tuple.__new__(Spot, (self.where, field))  # asked for by the million: a third of the time
 
 
 class Named(Record):

@@ -3,6 +3,9 @@
 A message states the fact, with its numbers; the verdict says what the fact is worth. So the same words serve on both
 sides of a limit. Limits are compared unrounded, and a value exactly on its limit passes (AC 43.13-1B Figure 10-13 accepts
 a loading exactly at maximum weight).
+
+Nearly all findings pass, and on a large aircraft nobody reads most of them. So words may be given as a function, called when
+somebody reads the message, or when a remedy is needed.
 """
 
 from __future__ import annotations
@@ -19,6 +22,7 @@ __all__ = [
     "Amount",
     "Finding",
     "Limit",
+    "Words",
     "Working",
     "at_least",
     "at_most",
@@ -33,10 +37,14 @@ __all__ = [
 Working = Callable[[], Sequence[str]]
 """Gives the arithmetic behind a finding, one step a line; called only when somebody asks for it."""
 
+Words = str | Callable[[], str]
+"""A text, or what makes it."""
+
 # Decimal fractions of inches and amperes are not exact in binary: 0.1 A * 3 must not exceed 0.3 A.
 _TOLERANCE = 1e-9
 
-_PASS = Verdict.PASS
+_PASS, _NOT_APPLICABLE = Verdict.PASS, Verdict.NOT_APPLICABLE
+_new = tuple.__new__  # what a named tuple's own constructor comes to, in a third of the time: findings are made by the million
 
 
 class Amount(NamedTuple):
@@ -65,7 +73,7 @@ class Finding(NamedTuple):
 
     verdict: Verdict
     subject: str
-    message: str
+    words: Words
     where: tuple[Spot, ...] = ()
     measured: Amount | None = None
     limit: Limit | None = None
@@ -74,24 +82,33 @@ class Finding(NamedTuple):
     working: Working | None = None
     deviation: str | None = None
 
+    @property
+    def message(self) -> str:
+        """The fact, with its numbers."""
+        return _said(self.words)
+
+
+def _said(words: Words) -> str:
+    return words if isinstance(words, str) else words()
+
 
 def at_most(
     subject: str,
     measured: float,
     limit: float,
     unit: str,
-    message: str,
+    message: Words,
     *where: Spot,
-    remedy: str = "",
+    remedy: Words = "",
     working: Working | None = None,
     otherwise: Verdict = Verdict.FAIL,
 ) -> Finding:
     """The measured value must not exceed the limit, both in `unit`; `otherwise` is the verdict where it does."""
     inside = measured <= limit + abs(limit) * _TOLERANCE
     margin = (limit - measured) / abs(limit) if limit else None
-    verdict, remedy = (_PASS, "") if inside else (otherwise, remedy)
-    amount, bound = Amount(measured, unit), Limit(limit, unit, "at-most")
-    return Finding(verdict, subject, message, where, amount, bound, margin, remedy, working)
+    amount, bound = _new(Amount, (measured, unit)), _new(Limit, (limit, unit, "at-most"))
+    verdict, mend = (_PASS, "") if inside else (otherwise, _said(remedy))
+    return _new(Finding, (verdict, subject, message, where, amount, bound, margin, mend, working, None))
 
 
 def at_least(
@@ -99,18 +116,18 @@ def at_least(
     measured: float,
     limit: float,
     unit: str,
-    message: str,
+    message: Words,
     *where: Spot,
-    remedy: str = "",
+    remedy: Words = "",
     working: Working | None = None,
     otherwise: Verdict = Verdict.FAIL,
 ) -> Finding:
     """The measured value must reach the limit, both in `unit`; `otherwise` is the verdict where it does not."""
     inside = measured >= limit - abs(limit) * _TOLERANCE
     margin = (measured - limit) / abs(limit) if limit else None
-    verdict, remedy = (_PASS, "") if inside else (otherwise, remedy)
-    amount, bound = Amount(measured, unit), Limit(limit, unit, "at-least")
-    return Finding(verdict, subject, message, where, amount, bound, margin, remedy, working)
+    amount, bound = _new(Amount, (measured, unit)), _new(Limit, (limit, unit, "at-least"))
+    verdict, mend = (_PASS, "") if inside else (otherwise, _said(remedy))
+    return _new(Finding, (verdict, subject, message, where, amount, bound, margin, mend, working, None))
 
 
 def between(
@@ -119,9 +136,9 @@ def between(
     low: float,
     high: float,
     unit: str,
-    message: str,
+    message: Words,
     *where: Spot,
-    remedy: str = "",
+    remedy: Words = "",
     working: Working | None = None,
     otherwise: Verdict = Verdict.FAIL,
 ) -> Finding:
@@ -131,9 +148,9 @@ def between(
     return judge(subject, measured, limit, unit, message, *where, remedy=remedy, working=working, otherwise=otherwise)
 
 
-def passes(subject: str, message: str, *where: Spot, working: Working | None = None) -> Finding:
+def passes(subject: str, message: Words, *where: Spot, working: Working | None = None) -> Finding:
     """The answer to the rule's question is yes."""
-    return Finding(Verdict.PASS, subject, message, where, working=working)
+    return _new(Finding, (_PASS, subject, message, where, None, None, None, "", working, None))
 
 
 def warns(subject: str, message: str, *where: Spot, remedy: str = "", working: Working | None = None) -> Finding:
@@ -151,6 +168,6 @@ def no_data(subject: str, message: str, *where: Spot, remedy: str = "") -> Findi
     return Finding(Verdict.NO_DATA, subject, message, where, remedy=remedy)
 
 
-def not_applicable(subject: str, message: str, *where: Spot) -> Finding:
+def not_applicable(subject: str, message: Words, *where: Spot) -> Finding:
     """The rule does not ask about this subject; the message says why."""
-    return Finding(Verdict.NOT_APPLICABLE, subject, message, where)
+    return _new(Finding, (_NOT_APPLICABLE, subject, message, where, None, None, None, "", None, None))

@@ -37,14 +37,16 @@ class Circuit:
 
     def branch_currents(self, currents: Mapping[str, float]) -> dict[int, float]:
         """The same for what has one way to the sources alone, by edge: a sum, without analysing anew."""
-        behind: dict[str, float] = {}
+        places, branches = self.network.places, self.analysis.towards
+        behind = [0.0] * len(places)
         for sink in self.network.sinks:
-            for point in (sink.point, sink.back):
-                behind[point] = behind.get(point, 0.0) + currents.get(sink.id, 0.0)
+            amperes = currents.get(sink.id, 0.0)
+            behind[places[sink.point]] += amperes
+            behind[places[sink.back]] += amperes
         found = {}
-        for point, (towards, index) in self.analysis.towards.items():  # outermost first
-            found[index] = behind.get(point, 0.0)
-            behind[towards] = behind.get(towards, 0.0) + found[index]
+        for place in branches.outer:
+            found[branches.edges[place]] = amperes = behind[place]
+            behind[branches.inner[place]] += amperes
         return found
 
     def with_currents(self, currents: Mapping[str, float]) -> Analysis:

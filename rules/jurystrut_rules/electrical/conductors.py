@@ -83,7 +83,7 @@ def _loaded(wire: Wire, current: float, carries: Ampacity, how: str) -> Finding:
         current,
         carries.amperes,
         "A",
-        f"this {wire.size} wire {how} {current:.4g} A; it carries {carries.amperes:.1f} A as installed",
+        lambda: f"this {wire.size} wire {how} {current:.4g} A; it carries {carries.amperes:.1f} A as installed",
         wire.at("size"),
         remedy="Fit a thicker wire, or feed part of the loads by another.",
         working=lambda: [*carries.steps, f"all the loads behind the wire, on at once: {current:.4g} A"],
@@ -187,19 +187,20 @@ def _drop(
     worst = wires[circuit.network.edges[drop.edge].id] if drop.edge >= 0 else None
     kind = "intermittent" if load.intermittent else "continuous"
     how, otherwise = "is", Verdict.WARN if load.intermittent or from_memory else Verdict.FAIL
-    remedy = f"Wire {worst.id} loses most of it, {drop.most:.2f} V; make it thicker or shorter." if worst else ""
     if drop.bound:
-        how, otherwise, remedy = (
-            "at the most is",
-            Verdict.NO_DATA,
-            "Measure it with the load on: several ways lead there.",
-        )
+        how, otherwise = "at the most is", Verdict.NO_DATA
+
+    def remedy() -> str:
+        if drop.bound:
+            return "Measure it with the load on: several ways lead there."
+        return f"Wire {worst.id} loses most of it, {drop.most:.2f} V; make it thicker or shorter." if worst else ""
+
     return at_most(
         load.id,
         drop.volts,
         limit,
         "V",
-        f"{drop.volts:.2f} V {how} lost between the bus and this load's ground; {limit:g} V is allowed for {kind} loads",
+        lambda: f"{drop.volts:.2f} V {how} lost between the bus and this load's ground; {limit:g} V is allowed for {kind} loads",
         *((worst.at("length"),) if worst else ()),
         load.at("current"),
         remedy=remedy,

@@ -56,7 +56,7 @@ def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
     for device in devices:
         own = circuit.edge_of[device.id]
         points = [point for i in own for point in (network.edges[i].start, network.edges[i].end)]
-        loose = [point for point in dict.fromkeys(points) if len(network.neighbours[point]) == points.count(point)]
+        loose = [point for point in dict.fromkeys(points) if len(list(network.near(point))) == points.count(point)]
         if device.id in spare:
             yield not_applicable(device.id, "it is recorded as a spare position", device.at())
         elif loose:
@@ -69,7 +69,7 @@ def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
 
 def _joined(own: list[int], network: Network) -> list[str]:
     points = dict.fromkeys(point for i in own for point in (network.edges[i].start, network.edges[i].end))
-    joined = {p: [network.edges[i].id for _, i in network.neighbours[p] if i not in own] for p in points}
+    joined = {p: [network.edges[i].id for _, i in network.near(p) if i not in own] for p in points}
     return [f"joined to {point}: {', '.join(ids) or 'nothing'}" for point, ids in joined.items()]
 
 
@@ -91,7 +91,7 @@ def spare_positions_are_free(electrical: Electrical, circuit: Circuit) -> Iterat
     network = circuit.network
     for device in spares:
         own = circuit.edge_of[device.id]
-        beyond = [network.edges[i].id for _, i in network.neighbours[f"{device.id}.out"] if i not in own]
+        beyond = [network.edges[i].id for _, i in network.near(f"{device.id}.out") if i not in own]
         working = partial(_joined, own, network)
         if beyond:
             message = f"recorded as a spare position, and {', '.join(beyond)} hangs on it"

@@ -117,9 +117,9 @@ def _voltage(device: Protection, recorded: list[float]) -> Finding:
         stands,
         highest,
         "V",
-        f"rated {stands:g} V; the system reaches {highest:g} V",
+        lambda: f"rated {stands:g} V; the system reaches {highest:g} V",
         device.at("voltage") if device.voltage else device.at("kind"),
-        remedy=f"Fit a device rated {highest:g} V or more.",
+        remedy=lambda: f"Fit a device rated {highest:g} V or more.",
         working=lambda: [
             f"{device.id}: {stands:g} V, {'as recorded' if device.voltage else _BY_SHEETS}",
             f"highest of {', '.join(f'{volts:g} V' for volts in recorded)}: {highest:g} V",
@@ -179,7 +179,7 @@ def _breaks(device: Protection, current: float, otherwise: Verdict) -> Finding:
         breaks,
         current,
         "A",
-        f"it can break {breaks:g} A; a dead short behind it draws {current:.0f} A",
+        lambda: f"it can break {breaks:g} A; a dead short behind it draws {current:.0f} A",
         device.at("interrupts") if device.interrupts else device.at("kind"),
         remedy="Fit a device with a greater interrupting rating, or a current limiter nearer the battery.",
         working=lambda: [

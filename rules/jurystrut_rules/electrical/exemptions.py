@@ -49,7 +49,7 @@ def _from_batteries(network: Network, lengths: dict[str, float]) -> dict[str, fl
         run, here = heappop(pending)
         if run > shortest[here]:
             continue
-        for other, index in network.neighbours.get(here, ()):
+        for other, index in network.near(here):
             edge = network.edges[index]
             further = run + lengths.get(edge.id, 0.0)
             if edge.kind != "protection" and further < shortest.get(other, inf):

@@ -100,7 +100,7 @@ def load_table(electrical: Electrical, circuit: Circuit, coils: Coils) -> LoadTa
     return LoadTable(
         {phase: intervals(loads, phase, coils.held | (charging if phase == "taxi" else {})) for phase in phases},
         sum(source.rating.si for source in generators if source.rating),
-        max((circuit.analysis.available.get(bus.id, 0.0) for bus in electrical.buses), default=inf),
+        max((circuit.analysis.available(bus.id) for bus in electrical.buses), default=inf),
     )
 
 
@@ -169,7 +169,7 @@ def bus_carries_loads(electrical: Electrical, circuit: Circuit) -> Iterator[Find
 def _bus(bus: Bus, circuit: Circuit) -> Finding:
     network, analysis = circuit.network, circuit.analysis
     leaving: dict[str, float] = {}
-    for other, index in network.neighbours.get(bus.id, ()):
+    for other, index in network.near(bus.id):
         outwards = other in analysis.towards and analysis.towards[other].edge == index
         if outwards and analysis.current[index]:
             leaving[network.edges[index].id] = analysis.current[index]

@@ -355,7 +355,7 @@ def _feeder_steps(ids: Sequence[str], amperes: float, wire_ohms: Mapping[str, fl
 
 def _way_to_bus(start: str, circuit: Circuit, buses: set[str]) -> list[int] | None:
     """The wires on the shortest way from a point to a bus."""
-    edges, neighbours = circuit.network.edges, circuit.network.neighbours
+    edges, near = circuit.network.edges, circuit.network.near
     came: dict[str, tuple[str, int]] = {start: (start, -1)}
     pending = [start]
     for point in pending:
@@ -365,7 +365,7 @@ def _way_to_bus(start: str, circuit: Circuit, buses: set[str]) -> list[int] | No
                 point, index = came[point]  # noqa: PLW2901 - walks back
                 way.append(index)
             return [i for i in reversed(way) if edges[i].kind == "wire"]
-        for other, index in neighbours.get(point, ()):
+        for other, index in near(point):
             if other not in came:
                 came[other] = (point, index)
                 pending.append(other)

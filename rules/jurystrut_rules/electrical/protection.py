@@ -88,18 +88,19 @@ def _protected(wire: Wire, let_through: float, carries: Ampacity | str, circuit:
     if isinstance(carries, str):
         return no_data(wire.id, f"what this wire carries cannot be told: {carries}", wire.at())
     limit = carries.amperes
-    # Rounded down: a device of the rounded-up rating would not protect it.
-    remedy = (
-        f"Protect it with {floor(limit)} A or less, or fit a thicker wire."
-        if limit >= 1
-        else "Fit wire whose insulation stands more than the air around it."
-    )
+
+    def remedy() -> str:
+        if limit < 1:
+            return "Fit wire whose insulation stands more than the air around it."
+        # Rounded down: a device of the rounded-up rating would not protect it.
+        return f"Protect it with {floor(limit)} A or less, or fit a thicker wire."
+
     return at_most(
         wire.id,
         let_through,
         limit,
         "A",
-        f"{let_through:g} A can reach this {wire.size} wire before anything opens; it carries {limit:.1f} A as installed",
+        lambda: f"{let_through:g} A can reach this {wire.size} wire before anything opens; it carries {limit:.1f} A as installed",
         wire.at("size"),
         remedy=remedy,
         working=lambda: [
@@ -176,7 +177,7 @@ def _thinnest_behind(electrical: Electrical, circuit: Circuit) -> dict[str, tupl
     found: dict[str, tuple[float, Wire]] = {}
     for wire in electrical.wires:
         index = circuit.edge_of[wire.id][0]
-        first = analysis.first_devices.get(index) if analysis.side[index] == "supply" else None
+        first = analysis.first_devices[index] if analysis.side[index] == "supply" else None
         if first is None or wire.size is None or wire.material != "copper":
             continue
         device = edges[first].id
@@ -200,10 +201,10 @@ def _by_size(device: Protection, wire: Wire) -> Finding:
         device.rating.si,
         most,
         "A",
-        f"{device.rating} before {wire.id}, {wire.size}; Table 11-3 lists a {what} of {most:g} A",
+        lambda: f"{device.rating} before {wire.id}, {wire.size}; Table 11-3 lists a {what} of {most:g} A",
         device.at("rating"),
         wire.at("size"),
-        remedy=f"Fit {most:g} A or less, or record why this wire's conditions allow more.",
+        remedy=lambda: f"Fit {most:g} A or less, or record why this wire's conditions allow more.",
         working=lambda: [
             f"recorded: {device.kind} of {device.rating}; thinnest copper wire up to the next device: {wire.id}, {wire.size}",
             f"Table 11-3, {what}, {size} AWG: {listed:g} A (read; its conditions are from memory)",

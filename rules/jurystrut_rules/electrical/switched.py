@@ -84,7 +84,7 @@ def _cut_off(*, fed: bool, returned: bool) -> list[str]:
 
 
 def _stays_live(sink: Sink, load: Load | None, spot: Spot, circuit: Circuit) -> Finding:
-    reaching = circuit.analysis.available.get(sink.point, 0.0)
+    reaching = circuit.analysis.available(sink.point)
 
     def working() -> list[str]:
         return [

@@ -21,7 +21,7 @@ from jurystrut.rulebook import (
 from jurystrut_rules.electrical.tables import switch_factor
 
 if TYPE_CHECKING:
-    from collections.abc import Container, Iterator, Sequence
+    from collections.abc import Container, Iterator, Mapping, Sequence
 
     from jurystrut.calculations.circuit import Network
     from jurystrut.records.electrical import Electrical, Load, Source, Switch
@@ -88,9 +88,9 @@ def _rated(switch: Switch, needed: float, shares: dict[str, float], circuit: Cir
         needed,
         switch.rating.si,
         "A",
-        f"its loads, {how}, ask for {needed:.4g} A; it is rated {switch.rating}",
+        lambda: f"its loads, {how}, ask for {needed:.4g} A; it is rated {switch.rating}",
         switch.at("rating"),
-        remedy=f"Fit one rated {needed:.4g} A or more, or let it work a relay.",
+        remedy=lambda: f"Fit one rated {needed:.4g} A or more, or let it work a relay.",
         working=lambda: [
             *_shares(switch.id, shares, circuit),
             f"most that any contact carries (between two sources, the larger demand of either side): {needed:.4g} A",
@@ -129,18 +129,21 @@ def one_switch_in_a_feed(electrical: Electrical, circuit: Circuit) -> Iterator[F
     if not electrical.loads:
         yield not_applicable("aircraft", "no load is recorded", electrical.at())
     for load in electrical.loads:
-        own = switches_of.get(load.id, [])
-        yield at_most(
-            load.id,
-            len(own),
-            1,
-            "switches",
-            f"{' and '.join(own) or 'no switch'} of its own in its feed",
-            *(switches[id_].at() for id_ in own[1:]),
-            load.at(),
-            remedy=f"Leave {' or '.join(own)} out.",
-            working=partial(_counted, circuit, load, switches, own),
-        )
+        yield _own_switches(load, switches_of.get(load.id, []), switches, circuit)
+
+
+def _own_switches(load: Load, own: list[str], switches: Mapping[str, Switch], circuit: Circuit) -> Finding:
+    return at_most(
+        load.id,
+        len(own),
+        1,
+        "switches",
+        lambda: f"{' and '.join(own) or 'no switch'} of its own in its feed",
+        *[switches[id_].at() for id_ in own[1:]],
+        load.at(),
+        remedy=lambda: f"Leave {' or '.join(own)} out.",
+        working=partial(_counted, circuit, load, switches, own),
+    )
 
 
 def _counted(circuit: Circuit, load: Load, switches: Container[str], own: list[str]) -> list[str]:
@@ -155,16 +158,18 @@ def _counted(circuit: Circuit, load: Load, switches: Container[str], own: list[s
 
 def _hanging(circuit: Circuit, switches: Container[str]) -> dict[str, list[str]]:
     """By switch, for each contact that loads hang on with no bus between: the load, or _SEVERAL."""
-    network, buses = circuit.network, circuit.network.buses
-    behind: dict[str, str] = {}
+    network, branches = circuit.network, circuit.analysis.towards
+    places = network.places
+    behind: dict[int, str] = {}
     for sink in network.sinks:
-        for point in (sink.point, sink.back):
-            behind[point] = _SEVERAL if point in behind else sink.id
+        for place in (places[sink.point], places[sink.back]):
+            behind[place] = _SEVERAL if place in behind else sink.id
+    buses = {places[bus] for bus in network.buses if bus in places}
     found: dict[str, list[str]] = {}
-    for point, (towards, index) in circuit.analysis.towards.items():  # outermost first
-        if point not in behind or point in buses:
+    for place in branches.outer:
+        if place not in behind or place in buses:
             continue
-        load, edge = behind[point], network.edges[index]
+        load, edge, towards = behind[place], network.edges[branches.edges[place]], branches.inner[place]
         behind[towards] = _SEVERAL if towards in behind else load
         if edge.kind == "switch" and edge.id in switches:
             found.setdefault(edge.id, []).append(load)

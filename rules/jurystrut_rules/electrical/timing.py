@@ -76,7 +76,7 @@ def _inrush(load: Load, amperes: float, seconds: float, device: Protection) -> F
         seconds,
         earliest,
         "s",
-        f"{amperes:g} A for {seconds:g} s at switch-on; {device.id}, {device.rating}, may open after {earliest:g} s of it",
+        lambda: f"{amperes:g} A for {seconds:g} s at switch-on; {device.id}, {device.rating}, may open after {earliest:g} s of it",
         load.at("inrush_time"),
         device.at("rating"),
         remedy=f"Fit a larger fuse at {device.id} with wire to suit, or a breaker.",
@@ -123,7 +123,7 @@ def _behind_fuses(
     analysis, edges = circuit.analysis, circuit.network.edges
     for wire in electrical.wires:
         index = circuit.edge_of[wire.id][0]
-        first = analysis.first_devices.get(index)
+        first = analysis.first_devices[index]
         if first is not None and analysis.side[index] == "supply" and edges[first].id in devices:
             yield wire, devices[edges[first].id]
 
@@ -153,10 +153,10 @@ def _heated(wire: Wire, device: Protection, known: tuple[float, float] | Verdict
         heat,
         stands,
         "A2s",
-        f"{device.id} may pass {heat:.0f} A2s before it opens; this {wire.size} wire stands {stands:.0f} A2s",
+        lambda: f"{device.id} may pass {heat:.0f} A2s before it opens; this {wire.size} wire stands {stands:.0f} A2s",
         wire.at("size"),
         device.at("rating"),
-        remedy=f"Fit a smaller fuse at {device.id}, or thicker wire.",
+        remedy=lambda: f"Fit a smaller fuse at {device.id}, or thicker wire.",
         working=lambda: [
             f"{row.percent:g} % of {device.rating.si:g} A for {row.most:g} s: {heat:.4g} A2s",
             f"k from {_ETFE[0]:g} to {_ETFE[1]:g} degC: {adiabatic_factor(*_ETFE):.1f}",

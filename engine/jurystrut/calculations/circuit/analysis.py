@@ -13,13 +13,13 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from jurystrut.calculations.circuit.returns import let_through_returns, source_returns
-from jurystrut.calculations.circuit.spread import Shape, Spread, shape_of, spread
+from jurystrut.calculations.circuit.spread import Shape, shape_of, spread
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Set
+    from collections.abc import Iterator, Mapping
 
     from jurystrut.calculations.circuit.network import Edge, Network
-    from jurystrut.calculations.circuit.peeling import Branch
+    from jurystrut.calculations.circuit.peeling import Branches
 
 __all__ = ["Analysis", "Side", "analyse"]
 
@@ -39,10 +39,10 @@ class Analysis:
     let_through: list[float]
     current: list[float]
     side: list[Side]
-    towards: dict[str, Branch]
+    towards: Branches
     meshed: frozenset[int]
-    available: dict[str, float]
-    """The greatest current that can reach a point of the supply side, in amperes."""
+    reaching: list[float]
+    """The greatest current that can reach a place of the supply side, in amperes; none elsewhere."""
     shapes: tuple[Shape, Shape]
     """How the supply side and the return side hang together."""
 
@@ -51,17 +51,25 @@ class Analysis:
         """The edges that lie between sources or in a mesh, in no load's branch."""
         return [index for shape in self.shapes for index in shape.core]
 
+    def available(self, point: str) -> float:
+        """The greatest current that can reach a point of the supply side, in amperes; none elsewhere."""
+        place = self.network.places.get(point)
+        return 0.0 if place is None else self.reaching[place]
+
     def with_currents(self, currents: Mapping[str, float]) -> Analysis:
         """The same network with other load currents, in amperes by the sink's id; a sink left out draws nothing."""
-        return _analysed(self.network.with_currents(currents), *self.shapes)
+        return _analysed(self.network.with_currents(currents), self.towards, *self.shapes)
 
     def path(self, point: str, *, to_bus: bool = False) -> list[Edge]:
         """The edges from a point towards the sources as far as the way is single, or to the first bus."""
-        found = []
-        while point in self.towards and not (to_bus and point in self.network.buses):
-            branch = self.towards[point]
-            found.append(self.network.edges[branch.edge])
-            point = branch.towards
+        edges, buses, branches = self.network.edges, self.network.buses, self.towards
+        found: list[Edge] = []
+        place = branches.places.get(point)
+        while place is not None and branches.inner[place] >= 0:
+            if to_bus and branches.points[place] in buses:
+                break
+            found.append(edges[branches.edges[place]])
+            place = branches.inner[place]
         return found
 
     def upstream_devices(self, point: str) -> list[Edge]:
@@ -70,19 +78,27 @@ class Analysis:
 
     def first_device(self, point: str) -> Edge | None:
         """The nearest of them; without following the way again for every point that asks."""
-        branch = self.towards.get(point)
-        index = self.first_devices.get(branch.edge) if branch else None
-        return None if index is None else self.network.edges[index]
+        place = self.network.places.get(point)
+        index = -1 if place is None else self._first[place]
+        return None if index < 0 else self.network.edges[index]
 
     @cached_property
-    def first_devices(self) -> dict[int, int]:
-        """For each edge of a branch, the nearest protective device towards the sources, itself included; none, no entry."""
-        edges, found = self.network.edges, dict[int, int]()
-        at: dict[str, int] = {}
-        for point, (towards, index) in reversed(self.towards.items()):  # innermost first
-            device = index if edges[index].kind == "protection" else at.get(towards)
-            if device is not None:
-                at[point] = found[index] = device
+    def first_devices(self) -> list[int | None]:
+        """For each edge of a branch, the nearest protective device towards the sources, itself included; else None."""
+        found: list[int | None] = [None] * len(self.network.edges)
+        for place in self.towards.outer:
+            if self._first[place] >= 0:
+                found[self.towards.edges[place]] = self._first[place]
+        return found
+
+    @cached_property
+    def _first(self) -> list[int]:
+        """By place, the first device towards the sources; -1 for none."""
+        edges, network_edges = self.towards.edges, self.network.edges
+        found = [-1] * len(self.network.places)
+        for place in reversed(self.towards.outer):
+            index = edges[place]
+            found[place] = index if network_edges[index].kind == "protection" else found[self.towards.inner[place]]
         return found
 
 
@@ -93,29 +109,40 @@ def analyse(network: Network) -> Analysis:
     side can ask of the other; in the core no more than all loads, nor than the let-through rating. Both err upwards. A
     return wire's let-through rating is the largest of the loads whose current may return through it.
     """
-    starts, roots = {supply.point for supply in network.supplies}, {supply.back for supply in network.supplies}
-    supply_points = network.reached(starts)
-    return_points = network.reached(roots | {sink.back for sink in network.sinks}) - supply_points
-    return _analysed(network, shape_of(network, supply_points, starts), shape_of(network, return_points, roots))
+    starts, ends = {supply.point for supply in network.supplies}, {supply.back for supply in network.supplies}
+    supply_roots = network.roots_reached(starts)
+    return_roots = network.roots_reached(ends | {sink.back for sink in network.sinks}) - supply_roots
+    supply, back = shape_of(network, supply_roots, starts), shape_of(network, return_roots, ends)
+    branches = network.branches.only([*supply.outer, *back.outer], supply.late | back.late)
+    return _analysed(network, branches, supply, back)
 
 
-def _analysed(network: Network, supply_shape: Shape, return_shape: Shape) -> Analysis:
-    supply = spread(network, supply_shape, _supplied(network, back=False), _asked(network, back=False))
-    back = spread(network, return_shape, _supplied(network, back=True), _asked(network, back=True), backwards=True)
-    sources_own = source_returns(network, back, {supply.back for supply in network.supplies})
-    back.let_through |= {
-        i: a for i, a in let_through_returns(network, back, supply.available).items() if i not in sources_own
-    }
-    return Analysis(
-        network,
-        _by_edge(network, supply.let_through | back.let_through),
-        _by_edge(network, supply.current | back.current),
-        _sides(network, supply, back, sources_own),
-        supply_shape.branches | return_shape.branches,
-        frozenset(index for core in (*supply.cores, *back.cores) for index in core),
-        supply.available,
-        (supply_shape, return_shape),
+def _analysed(network: Network, branches: Branches, supply_shape: Shape, return_shape: Shape) -> Analysis:
+    supply = spread(network, branches, supply_shape, _supplied(network, back=False), _asked(network, back=False))
+    back = spread(
+        network, branches, return_shape, _supplied(network, back=True), _asked(network, back=True), backwards=True
     )
+    sources_own = source_returns(network, back, {supply.back for supply in network.supplies})
+    shorted = let_through_returns(network, branches, back, supply.available)
+    # The two sides have no edge in common: what the return side says is entered where it speaks.
+    let_through, current = supply.let_through, supply.current
+    side: list[Side] = ["isolated"] * len(network.edges)
+    for index in _edges_of(branches, supply_shape):
+        side[index] = "supply"
+    for index in _edges_of(branches, return_shape):
+        own = index in sources_own
+        side[index] = "source-return" if own else "return"
+        let_through[index] = back.let_through[index] if own else shorted[index]
+        current[index] = back.current[index]
+    meshed = frozenset(index for core in (*supply.cores, *back.cores) for index in core)
+    return Analysis(
+        network, let_through, current, side, branches, meshed, supply.available, (supply_shape, return_shape)
+    )
+
+
+def _edges_of(branches: Branches, shape: Shape) -> Iterator[int]:
+    yield from map(branches.edges.__getitem__, shape.outer)
+    yield from shape.core
 
 
 def _supplied(network: Network, *, back: bool) -> dict[str, float]:
@@ -127,23 +154,7 @@ def _supplied(network: Network, *, back: bool) -> dict[str, float]:
     return found
 
 
-def _asked(network: Network, *, back: bool) -> dict[str, float]:
-    """What loads draw, by the point that they are joined to."""
-    found: dict[str, float] = {}
+def _asked(network: Network, *, back: bool) -> Iterator[tuple[str, float]]:
+    """What loads draw, and the point that they are joined to."""
     for sink in network.sinks:
-        point = sink.back if back else sink.point
-        found[point] = found.get(point, 0.0) + sink.current
-    return found
-
-
-def _by_edge(network: Network, known: Mapping[int, float]) -> list[float]:
-    return [known.get(index, 0.0) for index in range(len(network.edges))]
-
-
-def _sides(network: Network, supply: Spread, back: Spread, sources_own: Set[int]) -> list[Side]:
-    found: list[Side] = ["isolated"] * len(network.edges)
-    for index in supply.let_through:
-        found[index] = "supply"
-    for index in back.let_through:
-        found[index] = "source-return" if index in sources_own else "return"
-    return found
+        yield (sink.back if back else sink.point), sink.current

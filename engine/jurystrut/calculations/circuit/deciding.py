@@ -50,7 +50,7 @@ def deciding(analysis: Analysis, index: int) -> Deciding:
         return max(ends, key=lambda found: found.amperes)
     behind = _behind(analysis, index)
     sinks = [sink for sink in network.sinks if sink.back in behind]
-    worst = max(sinks, key=lambda sink: analysis.available.get(sink.point, 0.0), default=None)
+    worst = max(sinks, key=lambda sink: analysis.available(sink.point), default=None)
     return replace(_at(network, worst.point, None), load=worst.id) if worst else Deciding(0.0, edge.start, ())
 
 
@@ -98,7 +98,7 @@ def _behind(analysis: Analysis, index: int) -> set[str]:
         return network.reached({edge.start})
     beyond, pending = {outer}, [outer]
     while pending:
-        for other, step in network.neighbours[pending.pop()]:
+        for other, step in network.near(pending.pop()):
             if step != index and other not in beyond:
                 beyond.add(other)
                 pending.append(other)

@@ -25,7 +25,7 @@ def fault_currents(grid: Grid, batteries: Sequence[Source], points: Iterable[str
     if not batteries:
         return {}
     rigid, links = Rigid(), []
-    edges = grid.network.edges
+    edges, branches = grid.network.edges, grid.branches
     for index in grid.core:
         if not grid.ohms.get(index):
             rigid.join(edges[index].start, edges[index].end, 0.0, ("edge", index))
@@ -39,11 +39,11 @@ def fault_currents(grid: Grid, batteries: Sequence[Source], points: Iterable[str
     known: dict[str, float] = {}
     found = {}
     for point in points:
-        hub, ohms = point, 0.0
-        while hub in grid.branches:
-            hub, index = grid.branches[hub]
-            ohms += grid.ohms.get(index, 0.0)
-        root = rigid.root(hub)
+        place, ohms = branches.places[point], 0.0
+        while branches.inner[place] >= 0:
+            ohms += grid.ohms.get(branches.edges[place], 0.0)
+            place = branches.inner[place]
+        root = rigid.root(branches.points[place])
         if root not in reached:
             continue
         if root not in known:

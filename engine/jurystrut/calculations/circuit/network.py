@@ -10,6 +10,7 @@ import math
 from collections import defaultdict
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import compress
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from jurystrut.calculations.circuit.peeling import peel
@@ -17,7 +18,7 @@ from jurystrut.calculations.circuit.peeling import peel
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
 
-    from jurystrut.calculations.circuit.peeling import Branch
+    from jurystrut.calculations.circuit.peeling import Branches
 
 __all__ = ["Edge", "Network", "Sink", "Supply"]
 
@@ -73,44 +74,86 @@ class Network:
     buses: frozenset[str] = field(default=frozenset())
 
     @cached_property
-    def branches(self) -> dict[str, Branch]:
-        """From every point of a tree one step nearer the sources, outermost points first."""
-        kept = {point for supply in self.supplies for point in (supply.point, supply.back)}
-        return peel(self.neighbours, kept)
+    def _numbered(self) -> tuple[dict[str, int], list[tuple[int, int]]]:
+        """The points by number, and the places that each edge joins."""
+        found: dict[str, int] = {}
+        number = found.setdefault
+        ends = [(number(edge.start, len(found)), number(edge.end, len(found))) for edge in self.edges]
+        for point in self._users():
+            number(point, len(found))
+        return found, ends
 
-    @cached_property
-    def core(self) -> list[int]:
-        """The edges that are in no branch: what lies between sources, and every cycle."""
-        taken = {branch.edge for branch in self.branches.values()}
-        return [index for index in range(len(self.edges)) if index not in taken]
+    @property
+    def places(self) -> dict[str, int]:
+        """A number for every point."""
+        return self._numbered[0]
 
-    @cached_property
-    def core_neighbours(self) -> dict[str, list[tuple[str, int]]]:
-        """Point -> (other point, index of the edge) for every edge of the core that touches it."""
-        return self._joined(self.core)
+    @property
+    def ends(self) -> list[tuple[int, int]]:
+        """The places that each edge joins."""
+        return self._numbered[1]
 
-    @cached_property
-    def neighbours(self) -> dict[str, list[tuple[str, int]]]:
-        """Point -> (other point, index of the edge) for every edge that touches it."""
-        found = self._joined(range(len(self.edges)))
-        for point in self._ends():
-            found.setdefault(point, [])
-        return found
-
-    def _joined(self, some: Iterable[int]) -> dict[str, list[tuple[str, int]]]:
-        found: defaultdict[str, list[tuple[str, int]]] = defaultdict(list)
-        for index in some:
-            edge = self.edges[index]
-            start, end = edge.start, edge.end
-            found[start].append((end, index))
-            found[end].append((start, index))
-        return dict(found)
-
-    def _ends(self) -> Iterator[str]:
+    def _users(self) -> Iterator[str]:
         for supply in self.supplies:
             yield from (supply.point, supply.back)
         for sink in self.sinks:
             yield from (sink.point, sink.back)
+
+    @cached_property
+    def branches(self) -> Branches:
+        """From every point of a tree one step nearer the sources, outermost points first."""
+        kept = {self.places[point] for supply in self.supplies for point in (supply.point, supply.back)}
+        return peel(self.places, self.ends, kept)
+
+    @cached_property
+    def core(self) -> list[int]:
+        """The edges that are in no branch: what lies between sources, and every cycle."""
+        taken = [False] * len(self.edges)
+        for place in self.branches.outer:
+            taken[self.branches.edges[place]] = True
+        return [index for index, is_taken in enumerate(taken) if not is_taken]
+
+    @cached_property
+    def roots(self) -> list[int]:
+        """By place, where the branch that it hangs on meets the core; its own place in the core."""
+        found = list(range(len(self.places)))
+        inner = self.branches.inner
+        for place in reversed(self.branches.outer):
+            found[place] = found[inner[place]]
+        return found
+
+    @cached_property
+    def core_neighbours(self) -> dict[str, list[tuple[str, int]]]:
+        """Point -> (other point, index of the edge) for every edge of the core that touches it."""
+        found: defaultdict[str, list[tuple[str, int]]] = defaultdict(list)
+        for index in self.core:
+            edge = self.edges[index]
+            found[edge.start].append((edge.end, index))
+            found[edge.end].append((edge.start, index))
+        return dict(found)
+
+    def near(self, point: str) -> Iterator[tuple[str, int]]:
+        """The point at the other end, and the index, of every edge that touches a point; nothing of an unknown point."""
+        points, ends, (first, onwards) = self.branches.points, self.ends, self._touching
+        slot = first[self.places[point]] if point in self.places else -1
+        while slot >= 0:
+            yield points[ends[slot // 2][1 - slot % 2]], slot // 2
+            slot = onwards[slot]
+
+    @cached_property
+    def _touching(self) -> tuple[list[int], list[int]]:
+        """The edges at each place as a chain: its first slot, and after each slot the next, -1 at the end.
+
+        Slot 2 * index is an edge's start, 2 * index + 1 its end.
+        """
+        first, onwards = [-1] * len(self.places), [-1] * (2 * len(self.edges))
+        slot = len(onwards)
+        for one, other in reversed(self.ends):
+            slot -= 1
+            onwards[slot], first[other] = first[other], slot
+            slot -= 1
+            onwards[slot], first[one] = first[one], slot
+        return first, onwards
 
     def with_currents(self, currents: Mapping[str, float]) -> Network:
         """The same network with other load currents, in amperes by the sink's id; a sink left out draws nothing."""
@@ -119,22 +162,22 @@ class Network:
         other.__dict__.update({name: self.__dict__[name] for name in _HOW_JOINED & self.__dict__.keys()})
         return other
 
-    def reached(self, starts: Iterable[str]) -> set[str]:
-        """The points that are joined to any of `starts`, diodes taken as joining both ways."""
-        seen = set(starts)
-        for point, branch in self.branches.items():
-            if point in seen:
-                seen.add(branch.towards)
+    def roots_reached(self, starts: Iterable[str]) -> set[int]:
+        """The places of the core that are joined to any of `starts`, diodes taken as joining both ways."""
+        points, places = self.branches.points, self.places
+        seen = {self.roots[places[point]] for point in starts}
         pending = list(seen)
         while pending:
-            for other, _ in self.core_neighbours.get(pending.pop(), ()):
-                if other not in seen:
-                    seen.add(other)
-                    pending.append(other)
-        for point, branch in reversed(self.branches.items()):
-            if branch.towards in seen:
-                seen.add(point)
+            for other, _ in self.core_neighbours.get(points[pending.pop()], ()):
+                if places[other] not in seen:
+                    seen.add(places[other])
+                    pending.append(places[other])
         return seen
+
+    def reached(self, starts: Iterable[str]) -> set[str]:
+        """The points that are joined to any of `starts`, diodes taken as joining both ways."""
+        cores = self.roots_reached(starts)
+        return {point for point, root in zip(self.branches.points, self.roots, strict=True) if root in cores}
 
     def fed(self, *, closed: bool = True) -> set[str]:
         """The points that current from a source can reach, diodes letting it pass forwards only; switches open if not closed."""
@@ -159,14 +202,36 @@ class Network:
                 if other not in seen and self._lets_pass(index, here, closed=closed, backwards=backwards):
                     seen.add(other)
                     pending.append(other)
-        for point, (towards, index) in reversed(self.branches.items()):
-            if towards in seen and self._lets_pass(index, towards, closed=closed, backwards=backwards):
-                seen.add(point)
-        return seen
+        points, inner, edges = self.branches.points, self.branches.inner, self.branches.edges
+        hindering = self.diodes if closed else self.diodes | self._switches
+        live = [point in seen for point in points]
+        for place in reversed(self.branches.outer):
+            towards, index = inner[place], edges[place]
+            live[place] = live[towards] and (
+                index not in hindering or self._lets_pass(index, points[towards], closed=closed, backwards=backwards)
+            )
+        return set(compress(points, live))
+
+    @cached_property
+    def diodes(self) -> frozenset[int]:
+        """The edges that do not pass current both ways."""
+        return frozenset(i for i, edge in enumerate(self.edges) if edge.one_way or edge.capacity <= 0)
+
+    @cached_property
+    def capacities(self) -> list[float]:
+        """What each edge lets through for ever, in amperes."""
+        return [edge.capacity for edge in self.edges]
+
+    @cached_property
+    def _switches(self) -> frozenset[int]:
+        return frozenset(index for index, edge in enumerate(self.edges) if edge.kind == "switch")
 
     def _lets_pass(self, index: int, leaving: str, *, closed: bool, backwards: bool) -> bool:
         edge = self.edges[index]
         return (closed or edge.kind != "switch") and edge.passes(leaving, backwards=backwards) > 0
 
 
-_HOW_JOINED = {"branches", "core", "core_neighbours", "neighbours", "_whole"}
+_HOW_JOINED = {
+    *("_numbered", "_touching", "branches", "core", "roots", "core_neighbours"),
+    *("diodes", "capacities", "_switches", "_whole"),
+}

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence, Set
 
     from jurystrut.calculations.circuit.network import Network
-    from jurystrut.calculations.circuit.peeling import Branch
+    from jurystrut.calculations.circuit.peeling import Branches
     from jurystrut.calculations.circuit.steady import CoreState
 
 __all__ = ["Demand", "Grid", "NoSteadyState", "OperatingPoint", "Source"]
@@ -61,7 +61,7 @@ class Grid:
     network: Network
     ohms: Mapping[int, float]
     drops: Mapping[int, float]
-    branches: Mapping[str, Branch]
+    branches: Branches
     core: frozenset[int]
 
     @classmethod
@@ -117,13 +117,16 @@ class Grid:
         self, steady: Steady, ends: Iterable[tuple[int, int]], drawn: Iterable[float], opened: Set[int]
     ) -> tuple[list[float], list[float], CoreState]:
         """Volts and amperes by place, and the core's state, for loads that draw so much."""
+        core_places = self._sweep.core_places
         amperes = [0.0] * len(self._sweep.points)
         for (point, back), current in zip(ends, drawn, strict=True):
             amperes[point] -= current
             amperes[back] += current
         self._sweep.inwards(amperes)
-        state = steady.state(amperes[: len(self._sweep.core)])
-        volts = [*state.volts]
+        state = steady.state([amperes[place] for place in core_places])
+        volts = [math.nan] * len(amperes)
+        for place, known in zip(core_places, state.volts, strict=True):
+            volts[place] = known
         self._sweep.outwards(volts, amperes, opened)
         return volts, amperes, state
 

@@ -92,15 +92,15 @@ class Regions:
 
 def parts(network: Network) -> Iterator[set[str]]:
     """The points of each region, one region after the other."""
-    edges, neighbours = network.edges, network.neighbours
+    edges = network.edges
     seen: set[str] = set()
-    for start in neighbours:
+    for start in network.places:
         if start in seen:
             continue
         seen.add(start)
         part, pending = {start}, [start]
         while pending:
-            for other, index in neighbours[pending.pop()]:
+            for other, index in network.near(pending.pop()):
                 if other not in seen and _joins(edges[index]):
                     seen.add(other)
                     part.add(other)

@@ -5,34 +5,41 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Set
+    from collections.abc import Sequence, Set
 
     from jurystrut.calculations.circuit.network import Network
+    from jurystrut.calculations.circuit.peeling import Branches
     from jurystrut.calculations.circuit.spread import Spread
 
 __all__ = ["let_through_returns", "source_returns"]
 
 
-def let_through_returns(network: Network, back: Spread, available: Mapping[str, float]) -> dict[int, float]:
+def let_through_returns(
+    network: Network, branches: Branches, back: Spread, available: Sequence[float]
+) -> Sequence[float]:
     """The let-through rating of each return edge: the largest that any load whose current may come this way can draw.
 
-    `available` is the greatest current at each point of the supply side. In a core, and between sources, it is not known
+    `available` is the greatest current at each place of the supply side. In a core, and between sources, it is not known
     which load returns by which way: each edge is given the worst load of the whole part.
     """
-    shorted = dict.fromkeys(back.available, 0.0)
+    places = network.places
+    shorted = [0.0] * len(places)
     for sink in network.sinks:
-        if sink.back in shorted:
-            shorted[sink.back] = max(shorted[sink.back], available.get(sink.point, 0.0))
-    found: dict[int, float] = {}
-    for point, (towards, index) in back.shape.branches.items():  # outermost first
-        found[index] = shorted[point]
-        shorted[towards] = max(shorted[towards], shorted[point])
+        place = places[sink.back]
+        shorted[place] = max(shorted[place], available[places[sink.point]])
+    found = [0.0] * len(network.edges)
+    inner, edges = branches.inner, branches.edges
+    for place in back.shape.outer:
+        found[edges[place]] = through = shorted[place]
+        if through > shorted[inner[place]]:
+            shorted[inner[place]] = through
     part_of = _parts(back)
     worst = [0.0] * len(back.shape.hubs)
     for point, part in part_of.items():
-        worst[part] = max(worst[part], shorted[point])
+        worst[part] = max(worst[part], shorted[places[point]])
     for part, core in enumerate(back.cores):
-        found.update(dict.fromkeys(core, worst[part]))
+        for index in core:
+            found[index] = worst[part]
     for point, branch in back.shape.between.items():
         found[branch.edge] = worst[part_of[point]]
     return found
@@ -43,10 +50,10 @@ def source_returns(network: Network, back: Spread, roots: Set[str]) -> set[int]:
 
     A core that sources enter at two points or more lies between them as a whole.
     """
-    behind = {point: int(point in roots) for point in back.available}
+    part_of = _parts(back)
+    behind = {point: int(point in roots) for point in part_of}
     for point, branch in back.shape.between.items():  # outermost first
         behind[branch.towards] += behind[point]
-    part_of = _parts(back)
     total = [sum(behind[point] for point in hub) for hub in back.shape.hubs]
     found = {branch.edge for point, branch in back.shape.between.items() if 0 < behind[point] < total[part_of[point]]}
     for hub, core in zip(back.shape.hubs, back.cores, strict=True):
@@ -73,10 +80,10 @@ def _lead(network: Network, root: str, loaded: Set[str]) -> list[int]:
     """
     found: list[int] = []
     point, last = root, -1
-    while point not in loaded and len(network.neighbours[point]) == (2 if found else 1):
+    while point not in loaded and len(list(network.near(point))) == (2 if found else 1):
         if found and point in network.buses:
             break
-        point, last = next(step for step in network.neighbours[point] if step[1] != last)
+        point, last = next(step for step in network.near(point) if step[1] != last)
         found.append(last)
-    joined = point in network.buses or len(network.neighbours[point]) > 1
+    joined = point in network.buses or len(list(network.near(point))) > 1
     return found if joined else found[:1]

@@ -6,10 +6,10 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.circuit.core import core_flows, sums_without_each
-from jurystrut.calculations.circuit.peeling import Branch, parts, peel
+from jurystrut.calculations.circuit.peeling import Branch, Branches, parts, peel
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Set
+    from collections.abc import Iterable, Mapping, Sequence, Set
 
     from jurystrut.calculations.circuit.network import Network
 
@@ -19,60 +19,80 @@ __all__ = ["Shape", "Spread", "shape_of", "spread"]
 class Shape(NamedTuple):
     """How the points of one side hang together, whatever its loads draw.
 
-    `branches` lead from loads, `between` join sources and cores, both outermost first; `hubs` are what is left of each
-    part, one point or a meshed core.
+    `outer` are the places in branches, which lead from loads; `late` are those branches that the whole network's peeling left,
+    because sources of the other side stand there. `between` join sources and cores; all have the outermost first. `hubs` are
+    what is left of each part, one point or a meshed core; `core` are the edges in no branch.
     """
 
-    points: Set[str]
-    branches: dict[str, Branch]
+    outer: list[int]
+    late: dict[str, Branch]
     between: dict[str, Branch]
     hubs: list[set[str]]
     core: list[int]
-    """The edges in no branch."""
 
 
 @dataclass(slots=True)
 class Spread:
-    """By point and by edge of one side, in amperes.
+    """In amperes, by edge what loads ask of it and the greatest flow from the sources to either of its ends without it.
 
-    `cores` are the edges of each hub. `current` is what loads ask of an edge, `let_through` the greatest flow from the
-    sources to either of its ends without it, `available` the greatest flow to a point.
+    `available` is the greatest flow to each place; `cores` are the edges of each hub. Zero where another side is.
     """
 
     shape: Shape
+    current: list[float]
+    let_through: list[float]
+    available: list[float]
     cores: list[list[int]] = field(default_factory=list)
-    current: dict[int, float] = field(default_factory=dict)
-    let_through: dict[int, float] = field(default_factory=dict)
-    available: dict[str, float] = field(default_factory=dict)
 
 
-def shape_of(network: Network, points: Set[str], sources: Set[str]) -> Shape:
-    """The shape of a side that holds these points, with sources at some of them. Linear."""
-    branches = {point: branch for point, branch in network.branches.items() if point in points}
-    near = {point: steps for point, steps in network.core_neighbours.items() if point in points}
-    branches |= peel(near, sources)  # where only the other side's sources kept the whole network's peeling from it
-    near = {point: [s for s in steps if s[0] not in branches] for point, steps in near.items() if point not in branches}
-    between = peel(near, frozenset())
-    hubs = parts(near, points - branches.keys() - between.keys())
-    return Shape(points, branches, between, hubs, sorted({index for steps in near.values() for _, index in steps}))
+def shape_of(network: Network, roots: Set[int], sources: Set[str]) -> Shape:
+    """The shape of a side whose part of the core is `roots`, with sources at some points. Linear."""
+    points, places = network.branches.points, network.places
+    outer = [place for place in network.branches.outer if network.roots[place] in roots]
+    joined = [index for index in network.core if network.ends[index][0] in roots]
+    late = _dead_ends(network, joined, sources)
+    outer += [places[point] for point in late]
+    joined = sorted(set(joined) - {branch.edge for branch in late.values()})
+    between = _dead_ends(network, joined, frozenset())
+    near: dict[str, list[tuple[str, int]]] = {}
+    for index in joined:
+        edge = network.edges[index]
+        near.setdefault(edge.start, []).append((edge.end, index))
+        near.setdefault(edge.end, []).append((edge.start, index))
+    hubs = parts(near, {points[root] for root in roots} - late.keys() - between.keys())
+    return Shape(outer, late, between, hubs, joined)
+
+
+def _dead_ends(network: Network, joined: Sequence[int], kept: Set[str]) -> dict[str, Branch]:
+    """What can be peeled off these edges alone."""
+    places: dict[str, int] = {}
+    ends = []
+    for index in joined:
+        edge = network.edges[index]
+        ends.append((places.setdefault(edge.start, len(places)), places.setdefault(edge.end, len(places))))
+    found = peel(places, ends, [place for point, place in places.items() if point in kept])
+    return {point: Branch(towards, joined[edge]) for point, (towards, edge) in found.items()}
 
 
 def spread(
     network: Network,
+    branches: Branches,
     shape: Shape,
     sources: Mapping[str, float],
-    loads: Mapping[str, float],
+    loads: Iterable[tuple[str, float]],
     *,
     backwards: bool = False,
 ) -> Spread:
-    """Spread sources and loads, amperes by point, over a side; `backwards` turns the diodes round. Linear but for cores."""
-    found = Spread(shape)
-    inner = shape.points - shape.branches.keys()
-    behind = {
-        point: loads.get(point, 0.0) for point in (*shape.branches, *inner)
-    }  # in the order in which they are visited
-    _Filling(network, found, sources, behind, backwards=backwards).fill()
-    return found
+    """Spread sources, amperes by point, and loads, points with amperes, over a side. Linear but for cores.
+
+    `backwards` turns the diodes round.
+    """
+    behind = [0.0] * len(network.places)
+    for point, amperes in loads:
+        behind[network.places[point]] += amperes
+    filling = _Filling(network, branches, shape, sources, behind, backwards=backwards)
+    filling.fill()
+    return filling.found
 
 
 class _Filling:
@@ -81,16 +101,20 @@ class _Filling:
     def __init__(
         self,
         network: Network,
-        found: Spread,
+        branches: Branches,
+        shape: Shape,
         sources: Mapping[str, float],
-        behind: dict[str, float],
+        behind: list[float],
         *,
         backwards: bool,
     ) -> None:
-        self.network, self.found, self.shape, self.backwards = network, found, found.shape, backwards
-        self.behind = behind
+        self.network, self.branches, self.shape, self.backwards = network, branches, shape, backwards
+        edges, places = len(network.edges), len(behind)
+        self.found = Spread(shape, [0.0] * edges, [0.0] * edges, [0.0] * places)
+        self.behind, self.places = behind, network.places
         self.own = sources
-        self.arriving = {point: sources.get(point, 0.0) for point in behind.keys() - found.shape.branches.keys()}
+        inner = [*shape.between, *(point for hub in shape.hubs for point in hub)]
+        self.arriving = {point: sources.get(point, 0.0) for point in inner}
         self.from_inside: dict[str, float] = {}
         self.altogether: dict[str, float] = {}
         self.joining: dict[str, list[tuple[str, int, float]]] = {}
@@ -102,10 +126,7 @@ class _Filling:
         inner = [point for hub in self.shape.hubs for point in hub]
         for point in (*inner, *reversed(self.shape.between)):
             self._give_out(point)
-        available, let_through = self.found.available, self.found.let_through
-        for point, (towards, index) in reversed(self.shape.branches.items()):
-            let_through[index] = reaching = available[towards]
-            available[point] = min(reaching, self._passes(index, towards))
+        self._hand_on()
 
     def _passes(self, index: int, leaving: str) -> float:
         return self.network.edges[index].passes(leaving, backwards=self.backwards)
@@ -113,28 +134,30 @@ class _Filling:
     def _gather(self) -> None:
         """Add up the loads behind each point, and what sources send inwards."""
         current, behind = self.found.current, self.behind
-        for point, (towards, index) in self.shape.branches.items():
-            current[index] = amperes = behind[point]
-            behind[towards] += amperes
+        inner, edges = self.branches.inner, self.branches.edges
+        for place in self.shape.outer:
+            current[edges[place]] = amperes = behind[place]
+            behind[inner[place]] += amperes
         for point, (towards, index) in self.shape.between.items():
             flow = min(self.arriving[point], self._passes(index, point))
             self.arriving[towards] += flow
-            behind[towards] += behind[point]
+            behind[self.places[towards]] += behind[self.places[point]]
             self.joining.setdefault(towards, []).append((point, index, flow))
 
     def _through(self, hub: set[str]) -> None:
         """Flows through a meshed core, or the single point in which a tree's sources meet."""
-        everything = sum(self.behind[point] for point in hub)
+        everything = sum(self.behind[self.places[point]] for point in hub)
         into, let_through = core_flows(self.network, hub, self.arriving, backwards=self.backwards)
-        self.found.let_through |= let_through
-        self.found.current |= {index: min(everything, rating) for index, rating in let_through.items()}
+        for index, rating in let_through.items():
+            self.found.let_through[index] = rating
+            self.found.current[index] = min(everything, rating)
         self.found.cores.append(sorted(let_through))
         for point in hub:
             self._settle(point, into[point], everything)
 
     def _settle(self, point: str, from_inside: float, everything: float) -> None:
         self.from_inside[point] = from_inside
-        self.found.available[point] = self.arriving[point] + from_inside
+        self.found.available[self.places[point]] = self.arriving[point] + from_inside
         self.altogether[point] = everything
 
     def _give_out(self, point: str) -> None:
@@ -143,7 +166,18 @@ class _Filling:
         joining = self.joining.get(point, ())
         base = self.own.get(point, 0.0) + self.from_inside[point]
         for (outer, index, _), others in zip(joining, sums_without_each([flow for _, _, flow in joining]), strict=True):
-            from_here, from_outer, behind = base + others, self.arriving[outer], self.behind[outer]
+            from_here, from_outer, behind = base + others, self.arriving[outer], self.behind[self.places[outer]]
             self.found.let_through[index] = max(from_here, from_outer)
             self.found.current[index] = max(min(behind, from_here), min(everything - behind, from_outer))
             self._settle(outer, min(from_here, self._passes(index, point)), everything)
+
+    def _hand_on(self) -> None:
+        """What reaches branches, from the core outwards."""
+        points, inner, edges = self.branches.points, self.branches.inner, self.branches.edges
+        capacities, diodes = self.network.capacities, self.network.diodes
+        available, let_through = self.found.available, self.found.let_through
+        for place in reversed(self.shape.outer):
+            index, towards = edges[place], inner[place]
+            let_through[index] = reaching = available[towards]
+            most = self._passes(index, points[towards]) if index in diodes else capacities[index]
+            available[place] = min(reaching, most)

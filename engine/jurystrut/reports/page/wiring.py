@@ -113,7 +113,7 @@ class _Trees:
 
     def _onward(self, point: str, wire: str, roots: list[_Branch]) -> Iterator[tuple[str, str]]:
         """The points behind one point, each hung under its device; what leads to a point already drawn becomes a flag."""
-        for other, index in self.network.neighbours[point]:
+        for other, index in self.network.near(point):
             edge = self.network.edges[index]
             if index in self.used or edge.passes(point) <= 0:
                 continue
