@@ -6,6 +6,7 @@ import datetime
 import operator
 import sys
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING, Any, cast
 
 from jurystrut.errors import MissingRecord, Problem
@@ -18,6 +19,7 @@ from jurystrut.rulebook import (
     Reference,
     Rule,
     Rulebook,
+    Sound,
     Stage,
     Verdict,
     counted,
@@ -29,7 +31,7 @@ from jurystrut.rulebook import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Iterable, Mapping
 
     from jurystrut.records.papers import Deviation
     from jurystrut.records.project import Project
@@ -56,13 +58,33 @@ _ON_EVERYTHING = frozenset({"aircraft", "deviations"})
 _STAGE = frozenset({"stage"})
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class RuleResult:
-    """One rule's findings, and its verdict: the worst of them."""
+    """One rule's findings, and its verdict: the worst of them. Some that pass may not be made yet."""
 
     rule: Rule
     verdict: Verdict
-    findings: tuple[Finding, ...]
+    found: tuple[Finding | Sound, ...]
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """All findings, in the order of the records."""
+        return tuple(one if isinstance(one, Finding) else _told(one) for one in self.found)
+
+    def of(self, *verdicts: Verdict) -> list[Finding]:
+        """The findings with one of these verdicts, of which none is `pass`."""
+        return [one for one in self.found if isinstance(one, Finding) and one.verdict in verdicts]
+
+
+def _told(sound: Sound) -> Finding:
+    try:
+        finding = sound.finding()
+    except Exception as error:  # noqa: BLE001 - a bug in what a rule says of one subject must hide nothing else
+        return no_data("aircraft", f"a bug in this rule: {type(error).__name__}: {error}; please report it")
+    if finding.verdict is Verdict.PASS:
+        return finding
+    bug = f"a bug in this rule: it was sure of this and is not: {finding.message}; please report it"
+    return finding._replace(verdict=Verdict.NO_DATA, message=bug)
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,6 +190,10 @@ def _with_remedy(rule: Rule, finding: Finding) -> Finding:
     return finding if finding.remedy else finding._replace(remedy=rule.remedy)
 
 
+def _verdicts(found: Iterable[Finding | Sound]) -> set[Verdict]:
+    return {one.verdict if isinstance(one, Finding) else Verdict.PASS for one in found}
+
+
 _UNSOUND = frozenset({Verdict.FAIL, Verdict.WARN, Verdict.NO_DATA})
 
 
@@ -269,12 +295,15 @@ class _Run:
         return (*self._present(names), *(self._known(name) for name in sorted(names) if name in self.book.facts))
 
     def _result(self, rule: Rule) -> RuleResult:
-        findings = self._findings(rule)
-        verdicts = {finding.verdict for finding in findings}
+        found = self._findings(rule)
+        verdicts = _verdicts(found)
         if verdicts & _UNSOUND:
-            findings = tuple(self._settled(rule, f) if f.verdict in _UNSOUND else f for f in findings)
-            verdicts = {finding.verdict for finding in findings}
-        return RuleResult(rule, worst(verdicts), findings)
+            found = tuple(
+                self._settled(rule, one) if isinstance(one, Finding) and one.verdict in _UNSOUND else one
+                for one in found
+            )
+            verdicts = _verdicts(found)
+        return RuleResult(rule, worst(verdicts), found)
 
     def _waived(self, rule: Rule) -> Finding | None:
         """Why a rule is not asked at all, where it is not."""
@@ -287,7 +316,7 @@ class _Run:
             return not_applicable("aircraft", f"this aircraft is recorded as one without {', '.join(sorted(absent))}")
         return None
 
-    def _findings(self, rule: Rule) -> tuple[Finding, ...]:
+    def _findings(self, rule: Rule) -> tuple[Finding | Sound, ...]:
         try:
             found = tuple(rule.check(*[self.value(parameter) for parameter in rule.parameters]))
             # Silence must not read as "nothing wrong": no wires recorded is not the same as no wires.

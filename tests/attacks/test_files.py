@@ -176,7 +176,7 @@ def findings() -> Judgement:
         Finding(verdicts[i % 10], f"W{i}", f"wire {i} of very many is not as it should be", (), remedy="Mend it.")
         for i in range(100_000)
     )
-    first = dataclasses.replace(judgement.results[0], verdict=Verdict.FAIL, findings=made)
+    first = dataclasses.replace(judgement.results[0], verdict=Verdict.FAIL, found=made)
     return dataclasses.replace(judgement, results=(first, *judgement.results[1:]))
 
 

@@ -41,13 +41,14 @@ class Quantity(Frozen):
     example: ClassVar[str]
     _cached: ClassVar[dict[str, Any]]
     _cached_american: ClassVar[dict[str, Any]]
+    _scales: ClassVar[dict[str, Scale]]
 
     si: float
     unit: str
     text: str
 
     def __init_subclass__(cls) -> None:
-        cls._cached, cls._cached_american = {}, {}
+        cls._cached, cls._cached_american, cls._scales = {}, {}, {}
 
     def __new__(cls, si: float, unit: str, text: str) -> Self:
         """From parts that are known to be sound; use `parse` or `of`, which check."""
@@ -92,7 +93,10 @@ class Quantity(Frozen):
 
     def to(self, unit: str) -> float:
         """The value in another unit of the same dimension; QuantityError for any other unit."""
-        return named(self.dimension, unit, self.example).from_si(self.si)
+        scale = self._scales.get(unit)
+        if scale is None:
+            scale = self._scales[unit] = named(self.dimension, unit, self.example)
+        return scale.from_si(self.si)
 
     @property
     def pint(self) -> Any:

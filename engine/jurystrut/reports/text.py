@@ -71,7 +71,7 @@ def _waiting(results: Iterable[RuleResult]) -> tuple[dict[Finding, list[str]], l
     by_message: dict[str, list[RuleResult]] = {}
     others: list[RuleResult] = []
     for result in results:
-        whole = len(result.findings) == 1 and result.verdict is Verdict.NO_DATA
+        whole = len(result.found) == 1 and result.verdict is Verdict.NO_DATA
         (by_message.setdefault(result.findings[0].message, []) if whole else others).append(result)
     waiting = {group[0].findings[0]: [result.rule.id for result in group] for group in by_message.values()}
     return waiting, others
@@ -106,7 +106,7 @@ def _by_domain(results: Iterable[RuleResult]) -> dict[str, list[RuleResult]]:
 
 
 def _rule(judgement: Judgement, result: RuleResult, paint: Paint) -> str:
-    shown = sorted((f for f in result.findings if f.verdict in _SHOWN), key=lambda f: -f.verdict.rank)
+    shown = sorted(result.of(*_SHOWN), key=lambda f: -f.verdict.rank)
     lines = [heading(result.rule.id, result.rule.title, paint)]
     for finding in shown[:_MOST_FINDINGS_A_RULE]:
         lines.extend(_finding(finding, paint))

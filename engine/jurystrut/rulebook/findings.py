@@ -4,14 +4,14 @@ A message states the fact, with its numbers; the verdict says what the fact is w
 sides of a limit. Limits are compared unrounded, and a value exactly on its limit passes (AC 43.13-1B Figure 10-13 accepts
 a loading exactly at maximum weight).
 
-Nearly all findings pass, and on a large aircraft nobody reads most of them. So words may be given as a function, called when
-somebody reads the message, or when a remedy is needed.
+Nearly all findings are sound, and of a large aircraft nobody reads most of these. So a rule that looks at thousands of
+subjects may put off, by `later_if`, what it would say of one that plainly passes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from jurystrut.rulebook.verdicts import Verdict
 
@@ -22,29 +22,30 @@ __all__ = [
     "Amount",
     "Finding",
     "Limit",
-    "Words",
+    "Sound",
     "Working",
     "at_least",
     "at_most",
     "between",
     "fails",
+    "later_if",
     "no_data",
     "not_applicable",
     "passes",
+    "told",
     "warns",
 ]
 
 Working = Callable[[], Sequence[str]]
 """Gives the arithmetic behind a finding, one step a line; called only when somebody asks for it."""
 
-Words = str | Callable[[], str]
-"""A text, or what makes it."""
-
 # Decimal fractions of inches and amperes are not exact in binary: 0.1 A * 3 must not exceed 0.3 A.
 _TOLERANCE = 1e-9
 
-_PASS, _NOT_APPLICABLE = Verdict.PASS, Verdict.NOT_APPLICABLE
-_new = tuple.__new__  # what a named tuple's own constructor comes to, in a third of the time: findings are made by the million
+_PASS = Verdict.PASS
+_new = (
+    tuple.__new__
+)  # what a named tuple's own constructor comes to, in a third of the time: findings are made by the million
 
 
 class Amount(NamedTuple):
@@ -73,7 +74,7 @@ class Finding(NamedTuple):
 
     verdict: Verdict
     subject: str
-    words: Words
+    message: str
     where: tuple[Spot, ...] = ()
     measured: Amount | None = None
     limit: Limit | None = None
@@ -82,14 +83,30 @@ class Finding(NamedTuple):
     working: Working | None = None
     deviation: str | None = None
 
-    @property
-    def message(self) -> str:
-        """The fact, with its numbers."""
-        return _said(self.words)
+
+class Sound(NamedTuple):
+    """A subject that plainly passes, and what makes its finding once somebody reads it."""
+
+    tell: Callable[..., Finding]
+    about: tuple[Any, ...]
+
+    def finding(self) -> Finding:
+        """The finding."""
+        return self.tell(*self.about)
 
 
-def _said(words: Words) -> str:
-    return words if isinstance(words, str) else words()
+def later_if(sound: bool, tell: Callable[..., Finding], *about: Any) -> Finding | Sound:  # noqa: FBT001 - the condition of the name
+    """What `tell` says of a subject: made at once, or where the subject is plainly `sound`, when somebody reads it.
+
+    `sound` may err to False only, as where a figure lies within a rounding of its limit; `tell` decides.
+    """
+    return _new(Sound, (tell, about)) if sound else tell(*about)
+
+
+def told(found: Iterable[Finding | Sound]) -> Iterator[Finding]:
+    """Every finding, with those that were put off."""
+    for one in found:
+        yield one if isinstance(one, Finding) else one.finding()
 
 
 def at_most(
@@ -97,18 +114,18 @@ def at_most(
     measured: float,
     limit: float,
     unit: str,
-    message: Words,
+    message: str,
     *where: Spot,
-    remedy: Words = "",
+    remedy: str = "",
     working: Working | None = None,
     otherwise: Verdict = Verdict.FAIL,
 ) -> Finding:
     """The measured value must not exceed the limit, both in `unit`; `otherwise` is the verdict where it does."""
     inside = measured <= limit + abs(limit) * _TOLERANCE
     margin = (limit - measured) / abs(limit) if limit else None
+    verdict, remedy = (_PASS, "") if inside else (otherwise, remedy)
     amount, bound = _new(Amount, (measured, unit)), _new(Limit, (limit, unit, "at-most"))
-    verdict, mend = (_PASS, "") if inside else (otherwise, _said(remedy))
-    return _new(Finding, (verdict, subject, message, where, amount, bound, margin, mend, working, None))
+    return _new(Finding, (verdict, subject, message, where, amount, bound, margin, remedy, working, None))
 
 
 def at_least(
@@ -116,18 +133,18 @@ def at_least(
     measured: float,
     limit: float,
     unit: str,
-    message: Words,
+    message: str,
     *where: Spot,
-    remedy: Words = "",
+    remedy: str = "",
     working: Working | None = None,
     otherwise: Verdict = Verdict.FAIL,
 ) -> Finding:
     """The measured value must reach the limit, both in `unit`; `otherwise` is the verdict where it does not."""
     inside = measured >= limit - abs(limit) * _TOLERANCE
     margin = (measured - limit) / abs(limit) if limit else None
+    verdict, remedy = (_PASS, "") if inside else (otherwise, remedy)
     amount, bound = _new(Amount, (measured, unit)), _new(Limit, (limit, unit, "at-least"))
-    verdict, mend = (_PASS, "") if inside else (otherwise, _said(remedy))
-    return _new(Finding, (verdict, subject, message, where, amount, bound, margin, mend, working, None))
+    return _new(Finding, (verdict, subject, message, where, amount, bound, margin, remedy, working, None))
 
 
 def between(
@@ -136,9 +153,9 @@ def between(
     low: float,
     high: float,
     unit: str,
-    message: Words,
+    message: str,
     *where: Spot,
-    remedy: Words = "",
+    remedy: str = "",
     working: Working | None = None,
     otherwise: Verdict = Verdict.FAIL,
 ) -> Finding:
@@ -148,9 +165,9 @@ def between(
     return judge(subject, measured, limit, unit, message, *where, remedy=remedy, working=working, otherwise=otherwise)
 
 
-def passes(subject: str, message: Words, *where: Spot, working: Working | None = None) -> Finding:
+def passes(subject: str, message: str, *where: Spot, working: Working | None = None) -> Finding:
     """The answer to the rule's question is yes."""
-    return _new(Finding, (_PASS, subject, message, where, None, None, None, "", working, None))
+    return Finding(Verdict.PASS, subject, message, where, working=working)
 
 
 def warns(subject: str, message: str, *where: Spot, remedy: str = "", working: Working | None = None) -> Finding:
@@ -168,6 +185,6 @@ def no_data(subject: str, message: str, *where: Spot, remedy: str = "") -> Findi
     return Finding(Verdict.NO_DATA, subject, message, where, remedy=remedy)
 
 
-def not_applicable(subject: str, message: Words, *where: Spot) -> Finding:
+def not_applicable(subject: str, message: str, *where: Spot) -> Finding:
     """The rule does not ask about this subject; the message says why."""
-    return _new(Finding, (_NOT_APPLICABLE, subject, message, where, None, None, None, "", None, None))
+    return Finding(Verdict.NOT_APPLICABLE, subject, message, where)

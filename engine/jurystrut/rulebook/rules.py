@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from types import ModuleType
 
     from jurystrut.records.aircraft import Stage
-    from jurystrut.rulebook.findings import Finding
+    from jurystrut.rulebook.findings import Finding, Sound
 
 __all__ = ["Fact", "Pack", "Parameter", "Rule", "declared_in", "fact", "plain_fact", "rule"]
 
@@ -44,7 +44,7 @@ class Rule:
     explanation: str
     no_deviation: str
     at_worst: Verdict
-    check: Callable[..., Iterable[Finding]] = field(repr=False)
+    check: Callable[..., Iterable[Finding | Sound]] = field(repr=False)
     parameters: tuple[Parameter, ...] = ()
     only_for: tuple[str, ...] = ()
     holds_abroad: str = ""
@@ -90,7 +90,7 @@ def rule(
     at_worst: Verdict = Verdict.FAIL,
     only_for: tuple[str, ...] = (),
     holds_abroad: str = "",
-) -> Callable[[Callable[..., Iterable[Finding]]], Rule]:
+) -> Callable[[Callable[..., Iterable[Finding | Sound]]], Rule]:
     """Declare a rule.
 
     `references` are ids in the pack's registry of sources, the one that decides first. `no_deviation` says why no
@@ -103,7 +103,7 @@ def rule(
     Raises PackError where the declaration does not hold together.
     """
 
-    def declare(check: Callable[..., Iterable[Finding]]) -> Rule:
+    def declare(check: Callable[..., Iterable[Finding | Sound]]) -> Rule:
         explanation = inspect.cleandoc(check.__doc__ or "")
         if not _RULE_ID.fullmatch(id):
             raise PackError(f"rule '{id}': an id is written domain/what-it-asks, in small letters")

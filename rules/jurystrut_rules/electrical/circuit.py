@@ -164,7 +164,7 @@ def wire_ampacity(electrical: Electrical, aircraft: Aircraft) -> dict[str, Ampac
     found: dict[str, Ampacity | str] = {}
     for wire in electrical.wires:
         # Wires of one size, kind and bundle carry the same: a hundred thousand wires need a few hundred look-ups.
-        key = (wire.size, wire.spec, wire.insulation, wire.material, wire.bundle)
+        key = (wire.size and wire.size.number, wire.spec, wire.insulation, wire.material, wire.bundle)
         if key not in known:
             known[key] = _ampacity(wire, bundles.get(wire.bundle or ""), in_bundle[wire.bundle or ""], feet)
         found[wire.id] = known[key]

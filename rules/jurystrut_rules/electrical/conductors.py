@@ -5,7 +5,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.circuit import drops_to
-from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, at_most, fact, no_data, not_applicable, rule
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Sound,
+    Stage,
+    Verdict,
+    at_most,
+    fact,
+    later_if,
+    no_data,
+    not_applicable,
+    rule,
+)
 from jurystrut_rules.electrical.tables import allowable_drop
 
 if TYPE_CHECKING:
@@ -57,7 +69,7 @@ def aluminium(electrical: Electrical, circuit: Circuit) -> Aluminium:
 )
 def wire_carries_load(
     electrical: Electrical, circuit: Circuit, wire_ampacity: dict[str, Ampacity | str]
-) -> Iterator[Finding]:
+) -> Iterator[Finding | Sound]:
     """The current of a wire is the sum of all loads behind it, all taken as on at once; returns carry what comes back.
 
     Where current can come from both sides, the larger of what either side can ask of the other counts. In a meshed part it
@@ -73,17 +85,18 @@ def wire_carries_load(
         elif isinstance(carries, str):
             yield no_data(wire.id, f"what this wire carries cannot be told: {carries}", wire.at())
         else:
-            meshed = circuit.edge_of[wire.id][0] in analysis.meshed
-            yield _loaded(wire, current, carries, "may be asked for" if meshed else "feeds loads of")
+            yield later_if(current <= carries.amperes, _loaded, wire, current, carries, circuit)
 
 
-def _loaded(wire: Wire, current: float, carries: Ampacity, how: str) -> Finding:
+def _loaded(wire: Wire, current: float, carries: Ampacity, circuit: Circuit) -> Finding:
+    meshed = circuit.edge_of[wire.id][0] in circuit.analysis.meshed
+    how = "may be asked for" if meshed else "feeds loads of"
     return at_most(
         wire.id,
         current,
         carries.amperes,
         "A",
-        lambda: f"this {wire.size} wire {how} {current:.4g} A; it carries {carries.amperes:.1f} A as installed",
+        f"this {wire.size} wire {how} {current:.4g} A; it carries {carries.amperes:.1f} A as installed",
         wire.at("size"),
         remedy="Fit a thicker wire, or feed part of the loads by another.",
         working=lambda: [*carries.steps, f"all the loads behind the wire, on at once: {current:.4g} A"],
@@ -107,7 +120,7 @@ def _loaded(wire: Wire, current: float, carries: Ampacity, how: str) -> Finding:
 )
 def drop_is_allowed(
     electrical: Electrical, circuit: Circuit, wire_ohms: dict[str, float], aluminium: Aluminium
-) -> Iterator[Finding]:
+) -> Iterator[Finding | Sound]:
     """The drop is added up wire by wire from the last bus to the load, and from the load to its ground: ohms times amperes.
 
     Each wire carries all the loads it feeds at once; its resistance is Table 11-9's, at the temperature of the air around
@@ -132,7 +145,8 @@ def drop_is_allowed(
         elif drop.edge < 0 and not drop.bound:
             yield no_data(load.id, "no wire of its own leads to this load", load.at())
         else:
-            yield _drop(load, drop, wires, wire_ohms, circuit, allowed[load.intermittent], aluminium.wires)
+            limit = allowed[load.intermittent]
+            yield later_if(drop.volts <= limit, _drop, load, drop, wires, wire_ohms, circuit, limit, aluminium.wires)
 
 
 def _ends(electrical: Electrical, circuit: Circuit) -> set[str]:
@@ -187,20 +201,19 @@ def _drop(
     worst = wires[circuit.network.edges[drop.edge].id] if drop.edge >= 0 else None
     kind = "intermittent" if load.intermittent else "continuous"
     how, otherwise = "is", Verdict.WARN if load.intermittent or from_memory else Verdict.FAIL
+    remedy = f"Wire {worst.id} loses most of it, {drop.most:.2f} V; make it thicker or shorter." if worst else ""
     if drop.bound:
-        how, otherwise = "at the most is", Verdict.NO_DATA
-
-    def remedy() -> str:
-        if drop.bound:
-            return "Measure it with the load on: several ways lead there."
-        return f"Wire {worst.id} loses most of it, {drop.most:.2f} V; make it thicker or shorter." if worst else ""
-
+        how, otherwise, remedy = (
+            "at the most is",
+            Verdict.NO_DATA,
+            "Measure it with the load on: several ways lead there.",
+        )
     return at_most(
         load.id,
         drop.volts,
         limit,
         "V",
-        lambda: f"{drop.volts:.2f} V {how} lost between the bus and this load's ground; {limit:g} V is allowed for {kind} loads",
+        f"{drop.volts:.2f} V {how} lost between the bus and this load's ground; {limit:g} V is allowed for {kind} loads",
         *((worst.at("length"),) if worst else ()),
         load.at("current"),
         remedy=remedy,

@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import (
     Finding,
+    Sound,
     Stage,
     Verdict,
     at_least,
     between,
     fails,
+    later_if,
     no_data,
     not_applicable,
     passes,
@@ -24,7 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.calculations.circuit import Network
-    from jurystrut.records.electrical import Electrical, Wire
+    from jurystrut.records.electrical import Diode, Electrical, Protection, Switch, Wire
     from jurystrut.records.weights import Component, Weights
     from jurystrut_rules.electrical.circuit import Circuit
 
@@ -46,31 +48,42 @@ __all__ = [
     remedy="Record its wires, or take it out of the record.",
     at_worst=Verdict.WARN,
 )
-def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Finding | Sound]:
     """A device with a side that nothing is joined to does nothing. One recorded as `spare` may: it is kept for later use."""
     devices = (*electrical.protection, *electrical.switches, *electrical.diodes)
     if not devices:
         yield not_applicable("aircraft", "no device is recorded", electrical.at())
     network = circuit.network
+    ends, joined = network.ends, network.joined
     spare = {device.id for device in electrical.protection if device.spare}
     for device in devices:
-        own = circuit.edge_of[device.id]
-        points = [point for i in own for point in (network.edges[i].start, network.edges[i].end)]
-        loose = [point for point in dict.fromkeys(points) if len(list(network.near(point))) == points.count(point)]
         if device.id in spare:
             yield not_applicable(device.id, "it is recorded as a spare position", device.at())
-        elif loose:
-            message = f"nothing is joined to {' and '.join(loose)}"
-            remedy = "Record its wires, or take it out of the record."
-            yield warns(device.id, message, device.at(), remedy=remedy, working=partial(_joined, own, network))
-        else:
-            yield passes(device.id, "joined on every side", device.at(), working=partial(_joined, own, network))
+            continue
+        own = circuit.edge_of[device.id]
+        one, other = ends[own[0]]
+        used = len(own) == 1 and joined[one] > 1 and joined[other] > 1
+        yield later_if(used, _used, device, own, network)
+
+
+def _used(device: Protection | Switch | Diode, own: list[int], network: Network) -> Finding:
+    loose = [point for point, ids in _beyond(own, network).items() if not ids]
+    working = partial(_joined, own, network)
+    if not loose:
+        return passes(device.id, "joined on every side", device.at(), working=working)
+    message = f"nothing is joined to {' and '.join(loose)}"
+    remedy = "Record its wires, or take it out of the record."
+    return warns(device.id, message, device.at(), remedy=remedy, working=working)
+
+
+def _beyond(own: list[int], network: Network) -> dict[str, list[str]]:
+    """What is joined to each side of a device, by ids."""
+    points = dict.fromkeys(point for i in own for point in (network.edges[i].start, network.edges[i].end))
+    return {p: [network.edges[i].id for _, i in network.near(p) if i not in own] for p in points}
 
 
 def _joined(own: list[int], network: Network) -> list[str]:
-    points = dict.fromkeys(point for i in own for point in (network.edges[i].start, network.edges[i].end))
-    joined = {p: [network.edges[i].id for _, i in network.near(p) if i not in own] for p in points}
-    return [f"joined to {point}: {', '.join(ids) or 'nothing'}" for point, ids in joined.items()]
+    return [f"joined to {point}: {', '.join(ids) or 'nothing'}" for point, ids in _beyond(own, network).items()]
 
 
 @rule(

@@ -10,11 +10,13 @@ from jurystrut.calculations.circuit.faults import fault_currents
 from jurystrut.rulebook import (
     Finding,
     MissingRecord,
+    Sound,
     Stage,
     Verdict,
     at_least,
     fact,
     fails,
+    later_if,
     no_data,
     not_applicable,
     passes,
@@ -54,7 +56,7 @@ _BY_SHEETS = "by data sheets that cite ISO 8820-3, second-hand"
     remedy="Record the rating that is fitted, or fit one that exists.",
     at_worst=Verdict.WARN,
 )
-def fuse_exists(electrical: Electrical) -> Iterator[Finding]:
+def fuse_exists(electrical: Electrical) -> Iterator[Finding | Sound]:
     """A rating outside the series is a slip in the record, or a fuse for another body. The series comes from pages that quote
     the standard, so this rule warns at most.
     """
@@ -63,19 +65,22 @@ def fuse_exists(electrical: Electrical) -> Iterator[Finding]:
     if not fuses:
         yield not_applicable("aircraft", "no blade fuse is recorded", electrical.at("protection"))
     for fuse in fuses:
-        amperes = fuse.rating.si
-        if any(abs(amperes - rating) < 1e-9 for rating in made):
-            message = f"blade fuses are made in {amperes:g} A"
-            yield passes(fuse.id, message, fuse.at("rating"), working=partial(_series, fuse))
-            continue
-        smaller = max((rating for rating in made if rating < amperes), default=made[0])
-        yield warns(
-            fuse.id,
-            f"regular blade fuses are not made in {amperes:g} A",
-            fuse.at("rating"),
-            remedy=f"Fit {smaller:g} A, the next smaller.",
-            working=partial(_series, fuse),
-        )
+        yield later_if(fuse.rating.si in made, _made, fuse)
+
+
+def _made(fuse: Protection) -> Finding:
+    made, amperes = blade_ratings(), fuse.rating.si
+    if any(abs(amperes - rating) < 1e-9 for rating in made):
+        message = f"blade fuses are made in {amperes:g} A"
+        return passes(fuse.id, message, fuse.at("rating"), working=partial(_series, fuse))
+    smaller = max((rating for rating in made if rating < amperes), default=made[0])
+    return warns(
+        fuse.id,
+        f"regular blade fuses are not made in {amperes:g} A",
+        fuse.at("rating"),
+        remedy=f"Fit {smaller:g} A, the next smaller.",
+        working=partial(_series, fuse),
+    )
 
 
 def _series(fuse: Protection) -> list[str]:
@@ -91,7 +96,7 @@ def _series(fuse: Protection) -> list[str]:
     due=Stage.SYSTEMS,
     remedy="Fit a device rated for the system's voltage.",
 )
-def device_stands_voltage(electrical: Electrical) -> Iterator[Finding]:
+def device_stands_voltage(electrical: Electrical) -> Iterator[Finding | Sound]:
     """The highest voltage of any source, as recorded, else the system's nominal one, against the voltage that is recorded of the
     device, which is its maker's. A blade fuse that says nothing is taken at the 32 V of data sheets that cite the standard;
     any other device must say.
@@ -103,13 +108,18 @@ def device_stands_voltage(electrical: Electrical) -> Iterator[Finding]:
         raise MissingRecord("neither a nominal voltage nor that of a source is recorded", electrical.at())
     if not electrical.protection:
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
+    highest = max(recorded)
     for device in electrical.protection:
-        yield _voltage(device, recorded)
+        stands = _stands(device)
+        yield later_if(stands is not None and stands >= highest, _voltage, device, recorded)
+
+
+def _stands(device: Protection) -> float | None:
+    return device.voltage.si if device.voltage else _BLADE_VOLTS if device.kind == "blade-fuse" else None
 
 
 def _voltage(device: Protection, recorded: list[float]) -> Finding:
-    highest = max(recorded)
-    stands = device.voltage.si if device.voltage else _BLADE_VOLTS if device.kind == "blade-fuse" else None
+    highest, stands = max(recorded), _stands(device)
     if stands is None:
         return no_data(device.id, "its rated voltage is not recorded", device.at(), remedy="Record its 'voltage'.")
     return at_least(
@@ -117,9 +127,9 @@ def _voltage(device: Protection, recorded: list[float]) -> Finding:
         stands,
         highest,
         "V",
-        lambda: f"rated {stands:g} V; the system reaches {highest:g} V",
+        f"rated {stands:g} V; the system reaches {highest:g} V",
         device.at("voltage") if device.voltage else device.at("kind"),
-        remedy=lambda: f"Fit a device rated {highest:g} V or more.",
+        remedy=f"Fit a device rated {highest:g} V or more.",
         working=lambda: [
             f"{device.id}: {stands:g} V, {'as recorded' if device.voltage else _BY_SHEETS}",
             f"highest of {', '.join(f'{volts:g} V' for volts in recorded)}: {highest:g} V",
@@ -155,7 +165,7 @@ def prospective_currents(electrical: Electrical, grid: Grid) -> dict[str, float]
 )
 def device_breaks_fault(
     electrical: Electrical, circuit: Circuit, prospective_currents: dict[str, float], aluminium: Aluminium
-) -> Iterator[Finding]:
+) -> Iterator[Finding | Sound]:
     """The greatest current that a dead short right behind the device can draw: the batteries' voltage over their resistance and
     that of the wires on the way to it, and the generators' rated output on top. Returns are taken as without resistance and
     wires without a recorded length as none, which err to more current. What the device breaks is its maker's figure, as
@@ -165,12 +175,16 @@ def device_breaks_fault(
     if not electrical.protection:
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
     for device in electrical.protection:
-        from_memory = aluminium.on_the_way(circuit, f"{device.id}.in")
-        yield _breaks(device, prospective_currents[device.id], Verdict.WARN if from_memory else Verdict.FAIL)
+        current, breaks = prospective_currents[device.id], _interrupts(device)
+        yield later_if(breaks is not None and breaks >= current, _breaks, device, current, circuit, aluminium)
 
 
-def _breaks(device: Protection, current: float, otherwise: Verdict) -> Finding:
-    breaks = device.interrupts.si if device.interrupts else _BLADE_INTERRUPTS if device.kind == "blade-fuse" else None
+def _interrupts(device: Protection) -> float | None:
+    return device.interrupts.si if device.interrupts else _BLADE_INTERRUPTS if device.kind == "blade-fuse" else None
+
+
+def _breaks(device: Protection, current: float, circuit: Circuit, aluminium: Aluminium) -> Finding:
+    breaks = _interrupts(device)
     if breaks is None:
         message = f"what it can break is not recorded; a short draws {current:.0f} A here"
         return no_data(device.id, message, device.at(), remedy="Record what it 'interrupts'.")
@@ -179,7 +193,7 @@ def _breaks(device: Protection, current: float, otherwise: Verdict) -> Finding:
         breaks,
         current,
         "A",
-        lambda: f"it can break {breaks:g} A; a dead short behind it draws {current:.0f} A",
+        f"it can break {breaks:g} A; a dead short behind it draws {current:.0f} A",
         device.at("interrupts") if device.interrupts else device.at("kind"),
         remedy="Fit a device with a greater interrupting rating, or a current limiter nearer the battery.",
         working=lambda: [
@@ -187,7 +201,7 @@ def _breaks(device: Protection, current: float, otherwise: Verdict) -> Finding:
             f"it breaks {breaks:g} A, {'as recorded' if device.interrupts else _BY_SHEETS}",
             f"margin: {breaks - current:.0f} A",
         ],
-        otherwise=otherwise,
+        otherwise=Verdict.WARN if aluminium.on_the_way(circuit, f"{device.id}.in") else Verdict.FAIL,
     )
 
 

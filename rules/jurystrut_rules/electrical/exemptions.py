@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from jurystrut.rulebook import Finding, Stage, at_most, fact, fails, no_data, not_applicable, passes, rule
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Set
+    from collections.abc import Iterator, Mapping, Set
 
     from jurystrut.calculations.circuit import Network
     from jurystrut.records.electrical import Electrical, Wire
@@ -25,23 +25,27 @@ def unprotected_runs(electrical: Electrical, circuit: Circuit) -> dict[str, floa
     By the wire's id; None where the length of a wire on the way is not recorded. Wires behind a protective device are left
     out, and so are those that only a generator feeds, which delivers no more than its rating.
     """
-    network = circuit.network
-    lengths = {wire.id: wire.length.to("in") if wire.length else inf for wire in electrical.wires}
-    inches = _from_batteries(network, lengths)
-    analysis = circuit.analysis
+    network, analysis = circuit.network, circuit.analysis
+    wires = {wire.id: wire for wire in electrical.wires}
+    nearest = _from_batteries(network, wires)
     found: dict[str, float | None] = {}
-    for wire in electrical.wires:
-        index = circuit.edge_of[wire.id][0]
-        if analysis.side[index] == "supply" and analysis.let_through[index] == inf:
+    for index, (let_through, side) in enumerate(zip(analysis.let_through, analysis.side, strict=True)):
+        if let_through == inf and side == "supply" and network.edges[index].id in wires:
             edge = network.edges[index]
-            nearer = min(inches.get(edge.start, inf), inches.get(edge.end, inf))
-            run = nearer + lengths[wire.id]
-            found[wire.id] = run if run < inf else None
+            run = _inches(wires[edge.id]) + min(nearest.get(edge.start, inf), nearest.get(edge.end, inf))
+            found[edge.id] = run if run < inf else None
     return found
 
 
-def _from_batteries(network: Network, lengths: dict[str, float]) -> dict[str, float]:
-    """The shortest way from a source without limit to each point, past no protective device."""
+def _inches(wire: Wire | None) -> float:
+    """A wire's length, without end where it is not recorded; other edges have none."""
+    if wire is None:
+        return 0.0
+    return wire.length.to("in") if wire.length else inf
+
+
+def _from_batteries(network: Network, wires: Mapping[str, Wire]) -> dict[str, float]:
+    """The shortest way in inches from a source without limit to each point, past no protective device."""
     starts = [supply.point for supply in network.supplies if supply.capacity == inf]
     shortest = dict.fromkeys(starts, 0.0)
     pending = [(0.0, point) for point in starts]
@@ -51,7 +55,7 @@ def _from_batteries(network: Network, lengths: dict[str, float]) -> dict[str, fl
             continue
         for other, index in network.near(here):
             edge = network.edges[index]
-            further = run + lengths.get(edge.id, 0.0)
+            further = run + _inches(wires.get(edge.id))
             if edge.kind != "protection" and further < shortest.get(other, inf):
                 shortest[other] = further
                 heappush(pending, (further, other))

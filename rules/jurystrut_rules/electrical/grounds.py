@@ -199,8 +199,9 @@ def sources_have_own_studs(electrical: Electrical) -> Iterator[Finding]:
     if len(sources) < _TWO:
         yield not_applicable("aircraft", "no two sources are recorded", electrical.at("sources"))
         return
-    ends = {wire.from_: wire.to for wire in electrical.wires} | {
-        wire.to: wire.from_ for wire in electrical.wires if wire.to.endswith(".return")
+    returns = {f"{source.id}.return" for source in sources}
+    ends = {wire.from_: wire.to for wire in electrical.wires if wire.from_ in returns} | {
+        wire.to: wire.from_ for wire in electrical.wires if wire.to in returns
     }
     grounds = {ground.id: ground for ground in electrical.grounds}
     at: dict[str, list[Source]] = {}

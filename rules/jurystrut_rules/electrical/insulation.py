@@ -5,11 +5,13 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from jurystrut.quantities import Gauge
 from jurystrut.rulebook import (
     Finding,
     Stage,
     Verdict,
     at_least,
+    fact,
     fails,
     no_data,
     not_applicable,
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
 __all__ = [
     "aluminium_is_thick",
     "engine_wires_stand_heat",
+    "insulation_by_bundle",
     "insulation_puts_itself_out",
     "insulation_stands_the_air",
     "wires_are_thick_enough_to_handle",
@@ -35,8 +38,8 @@ __all__ = [
 
 _FREE_AIR_C = 70.0  # what Table 11-9 takes the air to reach, for wires of no bundle
 _ENGINE_CLASS_C = 150.0  # common practice, no source
-_SMALLEST = "22"  # common practice, no source
-_SMALLEST_ALUMINIUM = "8"  # AC 43.13-1B, note to Table 11-9
+_SMALLEST = Gauge.parse("22 AWG")  # common practice, no source
+_SMALLEST_ALUMINIUM = Gauge.parse("8 AWG")  # AC 43.13-1B, note to Table 11-9
 
 
 def _rating(wire: Wire) -> float | None:
@@ -44,7 +47,8 @@ def _rating(wire: Wire) -> float | None:
     return wire.insulation.to("degC") if wire.insulation else insulation_celsius(wire.spec)
 
 
-def _by_bundle(electrical: Electrical) -> dict[str, list[Wire]]:
+@fact
+def insulation_by_bundle(electrical: Electrical) -> dict[str, list[Wire]]:
     """One wire of each kind of insulation in each bundle; the wires of no bundle stand under the empty name."""
     kinds: dict[str, dict[tuple[object, ...], Wire]] = {}
     for wire in electrical.wires:
@@ -66,12 +70,12 @@ def _least(wires: list[Wire]) -> tuple[Wire, float | None]:
     due=Stage.SYSTEMS,
     remedy="Fit wire of a higher class, or lead the bundle where it is cooler.",
 )
-def insulation_stands_the_air(electrical: Electrical) -> Iterator[Finding]:
+def insulation_stands_the_air(electrical: Electrical, insulation_by_bundle: dict[str, list[Wire]]) -> Iterator[Finding]:
     """The hottest air recorded of each bundle is held against the wire in it whose insulation stands least, by its record or its
     specification. Wires of no bundle are taken in air of 70 degC, as Table 11-9 takes it. What current a wire may carry in that
     air is judged elsewhere: here none would be left.
     """
-    groups = _by_bundle(electrical)
+    groups = insulation_by_bundle
     if not groups:
         yield no_data("aircraft", "no wire is recorded", electrical.at(), remedy="Record 'wires'.")
     bundles = {bundle.id: bundle for bundle in electrical.bundles}
@@ -115,11 +119,11 @@ def _in_air(name: str, wires: list[Wire], bundle: Bundle | None) -> Finding:
     remedy="Fit wire of the 150 degC class.",
     at_worst=Verdict.WARN,
 )
-def engine_wires_stand_heat(electrical: Electrical) -> Iterator[Finding]:
+def engine_wires_stand_heat(electrical: Electrical, insulation_by_bundle: dict[str, list[Wire]]) -> Iterator[Finding]:
     """Air under a cowling is hottest after the engine was stopped, when nobody measures it; so the 150 degC class is fitted there
     whatever was measured. That is common practice without a source, and warns at most. Every bundle says in which zone it runs.
     """
-    groups = _by_bundle(electrical)
+    groups = insulation_by_bundle
     if not electrical.bundles:
         yield no_data("aircraft", "no bundle is recorded", electrical.at(), remedy="Record 'bundles'.")
     for bundle in electrical.bundles:
@@ -169,11 +173,6 @@ def _hot(bundle: Bundle, wires: list[Wire]) -> Finding:
     )
 
 
-def _number(size: str) -> int:
-    """The number of a size by name: 18 for 18, 0 for 0, -1 for 00."""
-    return 1 - len(size) if set(size) == {"0"} else int(size)
-
-
 @rule(
     "electrical/smallest-wire",
     title="No wire too thin to handle",
@@ -188,22 +187,22 @@ def wires_are_thick_enough_to_handle(electrical: Electrical) -> Iterator[Finding
     warns at most; wires inside a maker's own cable are best not recorded one by one. Wires without a size are judged by
     electrical/wire-load.
     """
-    sizes = [wire for wire in electrical.wires if wire.size]
-    if not sizes:
+    sized = [(wire.size, wire) for wire in electrical.wires if wire.size]
+    if not sized:
         yield no_data("aircraft", "the size of no wire is recorded", electrical.at(), remedy="Record 'size'.")
         return
-    thin = [wire for wire in sizes if wire.size and _number(wire.size.name) > _number(_SMALLEST)]
+    thin = [wire for size, wire in sized if size.number > _SMALLEST.number]
     for wire in thin:
         yield warns(
             wire.id,
-            f"{wire.size}; thinner than {_SMALLEST} AWG is not customary",
+            f"{wire.size}; thinner than {_SMALLEST} is not customary",
             wire.at("size"),
-            remedy=f"Fit {_SMALLEST} AWG or thicker.",
+            remedy=f"Fit {_SMALLEST} or thicker.",
             working=partial(_section, wire),
         )
     if not thin:
-        thinnest = max(sizes, key=lambda wire: _number(wire.size.name) if wire.size else 0)
-        message = f"the thinnest is {thinnest.id}, {thinnest.size}; {_SMALLEST} AWG is the least"
+        _, thinnest = max(sized, key=lambda pair: pair[0].number)
+        message = f"the thinnest is {thinnest.id}, {thinnest.size}; {_SMALLEST} is the least"
         yield passes("aircraft", message, thinnest.at("size"), working=lambda: _section(thinnest))
 
 
@@ -211,7 +210,7 @@ def _section(wire: Wire) -> list[str]:
     own = circular_mils(wire.size.name) if wire.size else None
     return [
         f"recorded: {wire.id}, {wire.size}, {'not in Table 11-9' if own is None else f'{own:g} circular mils'}",
-        f"the least: {_SMALLEST} AWG, {circular_mils(_SMALLEST):g} circular mils (common practice, no source)",
+        f"the least: {_SMALLEST}, {circular_mils(_SMALLEST.name):g} circular mils (common practice, no source)",
     ]
 
 
@@ -235,15 +234,15 @@ def aluminium_is_thick(electrical: Electrical) -> Iterator[Finding]:
         if wire.size is None:
             yield no_data(wire.id, "its size is not recorded", wire.at(), remedy="Record 'size'.")
         else:
-            thick = _number(wire.size.name) <= _number(_SMALLEST_ALUMINIUM)
+            thick = wire.size >= _SMALLEST_ALUMINIUM
             yield said(
                 wire.id,
-                f"aluminium of {wire.size}; {_SMALLEST_ALUMINIUM} AWG is the least",
+                f"aluminium of {wire.size}; {_SMALLEST_ALUMINIUM} is the least",
                 wire.at("size"),
                 good=thick,
                 source="AC 43.13-1B, note to Table 11-9, read: thinner is not recommended",
                 recorded=f"aluminium, {wire.size}",
-                wanted=f"{_SMALLEST_ALUMINIUM} AWG or thicker",
+                wanted=f"{_SMALLEST_ALUMINIUM} or thicker",
                 remedy="Fit copper wire two sizes thinner.",
             )
 

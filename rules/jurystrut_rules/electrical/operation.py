@@ -53,7 +53,11 @@ def wire_ohms(electrical: Electrical) -> dict[str, float]:
     known: dict[tuple[object, ...], float | None] = {}
     found = {}
     for wire in electrical.wires:
-        key = (wire.size, wire.material, wire.bundle)  # wires that share these differ in length alone
+        key = (
+            wire.size and wire.size.number,
+            wire.material,
+            wire.bundle,
+        )  # wires that share these differ in length alone
         if key not in known:
             known[key] = _ohms_per_metre(wire, bundles.get(wire.bundle or ""))
         per_metre = known[key]

@@ -9,11 +9,13 @@ from jurystrut.calculations.circuit import deciding
 from jurystrut.calculations.errors import OutsideTable
 from jurystrut.rulebook import (
     Finding,
+    Sound,
     Stage,
     Verdict,
     at_least,
     at_most,
     fails,
+    later_if,
     no_data,
     not_applicable,
     rule,
@@ -52,7 +54,7 @@ __all__ = ["fuses_have_spares", "protection_fits_wire", "protector_suits_size"]
 )
 def protection_fits_wire(
     electrical: Electrical, circuit: Circuit, wire_ampacity: dict[str, Ampacity | str]
-) -> Iterator[Finding]:
+) -> Iterator[Finding | Sound]:
     """For every wire the greatest current is computed that a fault could send through it before anything opens.
 
     Current can reach a wire from every source and from both its ends, and protective devices side by side add. So it is the
@@ -79,7 +81,9 @@ def protection_fits_wire(
                 wire.id, "the return of a source itself; its current is judged by electrical/wire-load", wire.at()
             )
         else:
-            yield _protected(wire, analysis.let_through[index], wire_ampacity[wire.id], circuit)
+            let_through, carries = analysis.let_through[index], wire_ampacity[wire.id]
+            safe = not isinstance(carries, str) and let_through <= carries.amperes
+            yield later_if(safe, _protected, wire, let_through, carries, circuit)
 
 
 def _protected(wire: Wire, let_through: float, carries: Ampacity | str, circuit: Circuit) -> Finding:
@@ -88,19 +92,18 @@ def _protected(wire: Wire, let_through: float, carries: Ampacity | str, circuit:
     if isinstance(carries, str):
         return no_data(wire.id, f"what this wire carries cannot be told: {carries}", wire.at())
     limit = carries.amperes
-
-    def remedy() -> str:
-        if limit < 1:
-            return "Fit wire whose insulation stands more than the air around it."
-        # Rounded down: a device of the rounded-up rating would not protect it.
-        return f"Protect it with {floor(limit)} A or less, or fit a thicker wire."
-
+    # Rounded down: a device of the rounded-up rating would not protect it.
+    remedy = (
+        f"Protect it with {floor(limit)} A or less, or fit a thicker wire."
+        if limit >= 1
+        else "Fit wire whose insulation stands more than the air around it."
+    )
     return at_most(
         wire.id,
         let_through,
         limit,
         "A",
-        lambda: f"{let_through:g} A can reach this {wire.size} wire before anything opens; it carries {limit:.1f} A as installed",
+        f"{let_through:g} A can reach this {wire.size} wire before anything opens; it carries {limit:.1f} A as installed",
         wire.at("size"),
         remedy=remedy,
         working=lambda: [
@@ -150,7 +153,7 @@ def _upstream(wire: Wire, circuit: Circuit) -> Iterator[str]:
     remedy="Fit a smaller device or thicker wire, or record why the wire's own conditions allow it.",
     at_worst=Verdict.WARN,
 )
-def protector_suits_size(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def protector_suits_size(electrical: Electrical, circuit: Circuit) -> Iterator[Finding | Sound]:
     """Table 11-3 lists the largest breaker and fuse for a size of copper, in hot air and a full bundle. Links and limiters are
     held against its fuses. A wire that lies in no bundle may have the next higher breaker. The wire's own conditions may move
     the rating either way, and electrical/wire-protection judges those; so exceeding the table warns at most, and the two
@@ -166,9 +169,18 @@ def protector_suits_size(electrical: Electrical, circuit: Circuit) -> Iterator[F
             continue
         _, wire = thinnest[device.id]
         try:
-            yield _by_size(device, wire)
+            listed = _listed(device, wire)
         except OutsideTable as outside:
             yield not_applicable(device.id, str(outside), device.at("kind"), wire.at("size"))
+        else:
+            yield later_if(device.rating.si <= listed, _by_size, device, wire, listed)
+
+
+def _listed(device: Protection, wire: Wire) -> float:
+    """What Table 11-3 has for the device before this wire."""
+    assert wire.size is not None
+    table, size = protector_table(), wire.size.name
+    return table.largest_breaker(size) if device.kind == "breaker" else table.largest_fuse(size)
 
 
 def _thinnest_behind(electrical: Electrical, circuit: Circuit) -> dict[str, tuple[float, Wire]]:
@@ -187,27 +199,24 @@ def _thinnest_behind(electrical: Electrical, circuit: Circuit) -> dict[str, tupl
     return found
 
 
-def _by_size(device: Protection, wire: Wire) -> Finding:
-    assert wire.size is not None
-    size = wire.size.name
+def _by_size(device: Protection, wire: Wire, listed: float) -> Finding:
     breaker = device.kind == "breaker"
-    table = protector_table()
-    listed = table.largest_breaker(size) if breaker else table.largest_fuse(size)
     alone = breaker and not wire.bundle
-    most = min((a for a in table.breakers.values() if a and a > listed), default=listed) if alone else listed
+    breakers = protector_table().breakers.values()
+    most = min((a for a in breakers if a and a > listed), default=listed) if alone else listed
     what = "breaker" if breaker else "fuse"
     return at_most(
         device.id,
         device.rating.si,
         most,
         "A",
-        lambda: f"{device.rating} before {wire.id}, {wire.size}; Table 11-3 lists a {what} of {most:g} A",
+        f"{device.rating} before {wire.id}, {wire.size}; Table 11-3 lists a {what} of {most:g} A",
         device.at("rating"),
         wire.at("size"),
-        remedy=lambda: f"Fit {most:g} A or less, or record why this wire's conditions allow more.",
+        remedy=f"Fit {most:g} A or less, or record why this wire's conditions allow more.",
         working=lambda: [
             f"recorded: {device.kind} of {device.rating}; thinnest copper wire up to the next device: {wire.id}, {wire.size}",
-            f"Table 11-3, {what}, {size} AWG: {listed:g} A (read; its conditions are from memory)",
+            f"Table 11-3, {what}, {wire.size}: {listed:g} A (read; its conditions are from memory)",
             *([f"in no bundle, so the next higher breaker: {most:g} A (11-49, read)"] if alone else []),
             f"margin: {most - device.rating.si:g} A",
         ],

@@ -33,13 +33,15 @@ def parts_carry_loads(electrical: Electrical, circuit: Circuit) -> Iterator[Find
     current = circuit.analysis.current
     for diode in electrical.diodes:
         yield _rated(diode, [("all the loads behind it", current[circuit.edge_of[diode.id][0]])])
-    ending: dict[str, list[tuple[str, float]]] = {}
-    for wire in electrical.wires:
+    ending: dict[str, list[tuple[str, float]]] = {junction.id: [] for junction in electrical.junctions}
+    for wire in electrical.wires if ending else ():
         if wire.serves != "starter-feeder":
             for end in (wire.from_, wire.to):
-                ending.setdefault(end.partition(".")[0], []).append((wire.id, current[circuit.edge_of[wire.id][0]]))
+                name = end.partition(".")[0]
+                if name in ending:
+                    ending[name].append((wire.id, current[circuit.edge_of[wire.id][0]]))
     for junction in electrical.junctions:
-        yield _rated(junction, ending.get(junction.id, []))
+        yield _rated(junction, ending[junction.id])
 
 
 def _rated(part: Diode | Junction, carried: list[tuple[str, float]]) -> Finding:

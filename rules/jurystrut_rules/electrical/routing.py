@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, Stage, no_data, not_applicable, rule
+from jurystrut.rulebook import Finding, Stage, fact, no_data, not_applicable, rule
 from jurystrut_rules.electrical.installed import each_bundle, said
 
 if TYPE_CHECKING:
@@ -20,6 +20,7 @@ __all__ = [
     "clamps_near_controls_are_steel",
     "drips_fall_off",
     "failed_clamp_fouls_nothing",
+    "feeders",
     "feeders_are_guarded",
     "feeders_are_inspectable",
     "lacing_is_tied",
@@ -279,7 +280,8 @@ def _beside_controls(bundle: Bundle, installed: Installed, field: str, words: tu
     )
 
 
-def _feeders(electrical: Electrical) -> list[Wire]:
+@fact
+def feeders(electrical: Electrical) -> list[Wire]:
     """Wires joined to a source's own terminal, wires that arrive at a bus, and starter feeders."""
     sources = {source.id for source in electrical.sources}
     buses = {bus.id for bus in electrical.buses}
@@ -290,8 +292,9 @@ def _feeders(electrical: Electrical) -> list[Wire]:
     ]
 
 
-def _each_feeder(electrical: Electrical, field: str, words: tuple[str, str], remedy: str) -> Iterator[Finding]:
-    feeders = _feeders(electrical)
+def _each_feeder(
+    electrical: Electrical, feeders: list[Wire], field: str, words: tuple[str, str], remedy: str
+) -> Iterator[Finding]:
     if not feeders:
         yield not_applicable("aircraft", "no feeder is recorded", electrical.at("wires"))
     for wire in feeders:
@@ -319,10 +322,10 @@ def _each_feeder(electrical: Electrical, field: str, words: tuple[str, str], rem
     due=Stage.SYSTEMS,
     remedy="Lead the feeder where it can be reached.",
 )
-def feeders_are_inspectable(electrical: Electrical) -> Iterator[Finding]:
+def feeders_are_inspectable(electrical: Electrical, feeders: list[Wire]) -> Iterator[Finding]:
     """Feeders are the wires joined to a source, those that arrive at a bus, and those recorded as starter feeders."""
     words = ("it can be looked at and replaced", "it cannot be looked at or replaced")
-    return _each_feeder(electrical, "inspectable", words, "Lead it where it can be reached.")
+    return _each_feeder(electrical, feeders, "inspectable", words, "Lead it where it can be reached.")
 
 
 @rule(
@@ -333,7 +336,7 @@ def feeders_are_inspectable(electrical: Electrical) -> Iterator[Finding]:
     due=Stage.SYSTEMS,
     remedy="Fit a sleeve or a guard.",
 )
-def feeders_are_guarded(electrical: Electrical) -> Iterator[Finding]:
+def feeders_are_guarded(electrical: Electrical, feeders: list[Wire]) -> Iterator[Finding]:
     """Feeders are the wires joined to a source, those that arrive at a bus, and those recorded as starter feeders."""
     words = ("it has protection against chafing", "nothing but its insulation protects it from chafing")
-    return _each_feeder(electrical, "chafe_guard", words, "Fit a sleeve or a guard.")
+    return _each_feeder(electrical, feeders, "chafe_guard", words, "Fit a sleeve or a guard.")

@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING, NamedTuple
 from jurystrut.rulebook import (
     Finding,
     MissingRecord,
+    Sound,
     Stage,
     at_most,
     fact,
     fails,
+    later_if,
     no_data,
     not_applicable,
     passes,
@@ -19,11 +21,11 @@ from jurystrut.rulebook import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from jurystrut.calculations.circuit import Sink
     from jurystrut.positions import Spot
-    from jurystrut.records.electrical import Electrical, Source
+    from jurystrut.records.electrical import Electrical, Source, Switch
     from jurystrut_rules.electrical.circuit import Circuit, Coils
 
 __all__ = ["AlternatorOutput", "alternator_output", "load_has_circuit", "sources_carry_loads"]
@@ -132,7 +134,7 @@ def _phase(phase: str, drawn: list[_Drawn], output: AlternatorOutput) -> Finding
     remedy="Record the missing wire or ground; if it is not there, fit it.",
     no_deviation="without a feed or a return a load does not work, whatever the reason",
 )
-def load_has_circuit(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def load_has_circuit(electrical: Electrical, circuit: Circuit) -> Iterator[Finding | Sound]:
     """Each load is looked for in the network that the wires and devices make: it must be reached from a source, and its return
     must lead to a source's return. Whether something switches it off is asked by electrical/load-switch.
     """
@@ -142,14 +144,18 @@ def load_has_circuit(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
         yield not_applicable("aircraft", "no load is recorded", electrical.at())
     coils = {switch.id: switch for switch in electrical.switches if switch.coil}
     for sink in network.sinks:
-        spot = (circuit.loads.get(sink.id) or coils[sink.id]).at()
-        if sink.point not in fed:
-            yield fails(sink.id, "no source feeds this load", spot, remedy="Record or fit the wire that feeds it.")
-        elif sink.back not in returned:
-            yield fails(sink.id, "this load has no way back to a source", spot, remedy="Record or fit its return wire.")
-        else:
-            working = partial(_ways, circuit, sink)
-            yield passes(sink.id, "a source feeds it, and it has a return", spot, working=working)
+        sides = (sink.point in fed, sink.back in returned)
+        yield later_if(sides == (True, True), _has_circuit, sink, coils, sides, circuit)
+
+
+def _has_circuit(sink: Sink, coils: Mapping[str, Switch], sides: tuple[bool, bool], circuit: Circuit) -> Finding:
+    spot = (circuit.loads.get(sink.id) or coils[sink.id]).at()
+    fed, returned = sides
+    if not fed:
+        return fails(sink.id, "no source feeds this load", spot, remedy="Record or fit the wire that feeds it.")
+    if not returned:
+        return fails(sink.id, "this load has no way back to a source", spot, remedy="Record or fit its return wire.")
+    return passes(sink.id, "a source feeds it, and it has a return", spot, working=partial(_ways, circuit, sink))
 
 
 def _ways(circuit: Circuit, sink: Sink) -> list[str]:

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from functools import partial
 from math import inf
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import (
     Finding,
+    Sound,
     Stage,
     Verdict,
     at_least,
     at_most,
+    later_if,
     no_data,
     not_applicable,
     passes,
@@ -21,7 +22,7 @@ from jurystrut.rulebook import (
 from jurystrut_rules.electrical.installed import Figure
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from jurystrut.calculations.circuit import Sink
     from jurystrut.positions import Spot
@@ -50,7 +51,7 @@ _BY_HAND = frozenset({"toggle", "rocker", "push-button", "rotary", "key", "lever
     remedy="Fit a switch, or record why the load is 'always_live'.",
     at_worst=Verdict.WARN,
 )
-def loads_can_be_switched_off(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def loads_can_be_switched_off(electrical: Electrical, circuit: Circuit) -> Iterator[Finding | Sound]:
     """With every switch open each load must lose its source or its return. A breaker is no switch: AC 43.13-1B does not
     recommend using one so. A load that is meant to stay live says why, and what feeds it opens at 5 A or less (old
     23.1361(b), from memory; it also lets the engine's own circuits stay live). So this rule warns at most. Loads without a
@@ -63,24 +64,28 @@ def loads_can_be_switched_off(electrical: Electrical, circuit: Circuit) -> Itera
         yield not_applicable("aircraft", "no load is recorded", electrical.at())
     coils = {switch.id: switch for switch in electrical.switches if switch.coil}
     for sink in network.sinks:
-        load = circuit.loads.get(sink.id)
-        spot = (load or coils[sink.id]).at()
         if sink.point not in fed or sink.back not in returned:
+            spot = (circuit.loads.get(sink.id) or coils[sink.id]).at()
             yield not_applicable(sink.id, "no source feeds it, or it has no return", spot)
-        elif sink.point in live and sink.back in live_return:
-            yield _stays_live(sink, load, spot, circuit)
-        else:
-            sides = (sink.point in live, sink.back in live_return)
-            yield passes(
-                sink.id, "a switch cuts it off", spot, working=partial(_cut_off, fed=sides[0], returned=sides[1])
-            )
+            continue
+        stays = (sink.point in live, sink.back in live_return)
+        yield later_if(stays != (True, True), _switched, sink, coils, stays, circuit)
 
 
-def _cut_off(*, fed: bool, returned: bool) -> list[str]:
-    return [
-        f"with every switch open, its supply side is {'fed' if fed else 'dead'}",
-        f"and its return {'leads' if returned else 'does not lead'} to a source",
-    ]
+def _switched(sink: Sink, coils: Mapping[str, Switch], stays: tuple[bool, bool], circuit: Circuit) -> Finding:
+    """`stays` tells whether its supply and its return stay joined to a source with every switch open."""
+    load = circuit.loads.get(sink.id)
+    spot = (load or coils[sink.id]).at()
+    if stays == (True, True):
+        return _stays_live(sink, load, spot, circuit)
+
+    def working() -> list[str]:
+        return [
+            f"with every switch open, its supply side is {'fed' if stays[0] else 'dead'}",
+            f"and its return {'leads' if stays[1] else 'does not lead'} to a source",
+        ]
+
+    return passes(sink.id, "a switch cuts it off", spot, working=working)
 
 
 def _stays_live(sink: Sink, load: Load | None, spot: Spot, circuit: Circuit) -> Finding:
@@ -212,7 +217,7 @@ def _dimmed(load: Load, dimmer: str) -> Finding:
     due=Stage.SYSTEMS,
     remedy="Fit a switch with gold contacts, or one rated for low energy.",
 )
-def contacts_stand_small_currents(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def contacts_stand_small_currents(electrical: Electrical, circuit: Circuit) -> Iterator[Finding | Sound]:
     """Silver grows a skin that only an arc burns off. The continuous current of each contact of a switch that a hand moves is the
     sum of the loads behind it; below 0.5 A, or in a system below 8 V, its contacts are gold, or its maker rates them for
     low energy. Contacts with more are sound whatever they are made of.
@@ -227,7 +232,8 @@ def contacts_stand_small_currents(electrical: Electrical, circuit: Circuit) -> I
         if not carried:
             yield not_applicable(switch.id, "no load is found behind it", switch.at())
         else:
-            yield _small(switch, min(carried), volts)
+            least = min(carried)
+            yield later_if(least >= _LOW_ENERGY.value and volts >= _LOW_VOLTS, _small, switch, least, volts)
 
 
 def _small(switch: Switch, least: float, volts: float) -> Finding:

@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING
 from jurystrut.rulebook import (
     Finding,
     MissingRecord,
+    Sound,
     Stage,
     Verdict,
     at_most,
+    later_if,
     no_data,
     not_applicable,
     passes,
@@ -42,7 +44,7 @@ _BY_HAND = frozenset({"toggle", "rocker", "push-button", "rotary", "key", "lever
     due=Stage.SYSTEMS,
     remedy="Fit a switch of a higher rating, or let it work a relay.",
 )
-def switch_fits_load(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def switch_fits_load(electrical: Electrical, circuit: Circuit) -> Iterator[Finding | Sound]:
     """A filament draws many times its steady current when cold, a motor when it starts, a coil throws a spark.
 
     Table 11-4 multiplies the steady current by a factor for each kind of load; a 14 V system uses its rows for 12 V. The
@@ -70,11 +72,12 @@ def switch_fits_load(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
         if any(index not in currents for switch in chosen for index in circuit.edge_of[switch.id]):
             currents = circuit.with_currents(asked).current
         for switch in chosen:
-            most = max(currents[index] for index in circuit.edge_of[switch.id])
-            yield _rated(switch, most, asked, circuit, manual=by_hand)
+            most = max([currents[index] for index in circuit.edge_of[switch.id]])
+            enough = switch.rating is not None and most <= switch.rating.si
+            yield later_if(enough, _rated, switch, most, asked, circuit)
 
 
-def _rated(switch: Switch, needed: float, shares: dict[str, float], circuit: Circuit, *, manual: bool) -> Finding:
+def _rated(switch: Switch, needed: float, shares: dict[str, float], circuit: Circuit) -> Finding:
     if switch.rating is None:
         return no_data(
             switch.id,
@@ -82,15 +85,15 @@ def _rated(switch: Switch, needed: float, shares: dict[str, float], circuit: Cir
             switch.at(),
             remedy="Record its 'rating'.",
         )
-    how = "multiplied by their factors" if manual else "continuous"
+    how = "multiplied by their factors" if switch.kind in _BY_HAND else "continuous"
     return at_most(
         switch.id,
         needed,
         switch.rating.si,
         "A",
-        lambda: f"its loads, {how}, ask for {needed:.4g} A; it is rated {switch.rating}",
+        f"its loads, {how}, ask for {needed:.4g} A; it is rated {switch.rating}",
         switch.at("rating"),
-        remedy=lambda: f"Fit one rated {needed:.4g} A or more, or let it work a relay.",
+        remedy=f"Fit one rated {needed:.4g} A or more, or let it work a relay.",
         working=lambda: [
             *_shares(switch.id, shares, circuit),
             f"most that any contact carries (between two sources, the larger demand of either side): {needed:.4g} A",
@@ -117,7 +120,7 @@ def _shares(switch: str, shares: dict[str, float], circuit: Circuit) -> Iterator
     remedy="Leave one of the two switches out.",
     at_worst=Verdict.WARN,
 )
-def one_switch_in_a_feed(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def one_switch_in_a_feed(electrical: Electrical, circuit: Circuit) -> Iterator[Finding | Sound]:
     """The switches that only one load hangs on are counted, on its supply and its return, from the load to the first bus. A
     switch that several loads hang on, such as a master or one for a whole bus, is not counted, nor a relay or contactor.
     """
@@ -129,7 +132,8 @@ def one_switch_in_a_feed(electrical: Electrical, circuit: Circuit) -> Iterator[F
     if not electrical.loads:
         yield not_applicable("aircraft", "no load is recorded", electrical.at())
     for load in electrical.loads:
-        yield _own_switches(load, switches_of.get(load.id, []), switches, circuit)
+        own = switches_of.get(load.id, [])
+        yield later_if(len(own) <= 1, _own_switches, load, own, switches, circuit)
 
 
 def _own_switches(load: Load, own: list[str], switches: Mapping[str, Switch], circuit: Circuit) -> Finding:
@@ -138,10 +142,10 @@ def _own_switches(load: Load, own: list[str], switches: Mapping[str, Switch], ci
         len(own),
         1,
         "switches",
-        lambda: f"{' and '.join(own) or 'no switch'} of its own in its feed",
+        f"{' and '.join(own) or 'no switch'} of its own in its feed",
         *[switches[id_].at() for id_ in own[1:]],
         load.at(),
-        remedy=lambda: f"Leave {' or '.join(own)} out.",
+        remedy=f"Leave {' or '.join(own)} out.",
         working=partial(_counted, circuit, load, switches, own),
     )
 

@@ -6,7 +6,18 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.opening import adiabatic_factor
-from jurystrut.rulebook import Finding, Stage, Verdict, at_least, at_most, no_data, not_applicable, rule
+from jurystrut.rulebook import (
+    Finding,
+    Sound,
+    Stage,
+    Verdict,
+    at_least,
+    at_most,
+    later_if,
+    no_data,
+    not_applicable,
+    rule,
+)
 from jurystrut_rules.electrical.tables import blade_times, circular_mils, insulation_celsius
 
 if TYPE_CHECKING:
@@ -76,7 +87,7 @@ def _inrush(load: Load, amperes: float, seconds: float, device: Protection) -> F
         seconds,
         earliest,
         "s",
-        lambda: f"{amperes:g} A for {seconds:g} s at switch-on; {device.id}, {device.rating}, may open after {earliest:g} s of it",
+        f"{amperes:g} A for {seconds:g} s at switch-on; {device.id}, {device.rating}, may open after {earliest:g} s of it",
         load.at("inrush_time"),
         device.at("rating"),
         remedy=f"Fit a larger fuse at {device.id} with wire to suit, or a breaker.",
@@ -96,7 +107,7 @@ def _inrush(load: Load, amperes: float, seconds: float, device: Protection) -> F
     remedy="Fit a smaller fuse, or thicker wire.",
     at_worst=Verdict.WARN,
 )
-def wire_stands_fault(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def wire_stands_fault(electrical: Electrical, circuit: Circuit) -> Iterator[Finding | Sound]:
     """Over a few seconds a wire gives off no heat: it reaches its final temperature at I^2 t = k^2 S^2. The most that a fuse
     passes within 5 s is taken over the rows of its band, at the latest opening. Held against it is a wire rated 150 degC, as
     hot as it may be, that ends at 200 degC: no standard gives a final temperature for it, so this is a choice made here and
@@ -107,10 +118,12 @@ def wire_stands_fault(electrical: Electrical, circuit: Circuit) -> Iterator[Find
     count = 0
     for wire, device in _behind_fuses(electrical, circuit, devices):
         count += 1
-        key = (wire.size, wire.spec, wire.insulation, wire.material)
+        key = (wire.size and wire.size.number, wire.spec, wire.insulation, wire.material)
         if key not in stands:
             stands[key] = _stands(wire)
-        yield _heated(wire, device, stands[key])
+        known = stands[key]
+        cool = not isinstance(known, Verdict) and _most_heat(device.rating.si)[0] <= known[1]
+        yield later_if(cool, _heated, wire, device, known)
     if not count:
         message = "no wire hangs on a blade fuse of 3 to 30 A; no published times are held for other devices"
         yield not_applicable("aircraft", message, electrical.at("wires"))
@@ -153,10 +166,10 @@ def _heated(wire: Wire, device: Protection, known: tuple[float, float] | Verdict
         heat,
         stands,
         "A2s",
-        lambda: f"{device.id} may pass {heat:.0f} A2s before it opens; this {wire.size} wire stands {stands:.0f} A2s",
+        f"{device.id} may pass {heat:.0f} A2s before it opens; this {wire.size} wire stands {stands:.0f} A2s",
         wire.at("size"),
         device.at("rating"),
-        remedy=lambda: f"Fit a smaller fuse at {device.id}, or thicker wire.",
+        remedy=f"Fit a smaller fuse at {device.id}, or thicker wire.",
         working=lambda: [
             f"{row.percent:g} % of {device.rating.si:g} A for {row.most:g} s: {heat:.4g} A2s",
             f"k from {_ETFE[0]:g} to {_ETFE[1]:g} degC: {adiabatic_factor(*_ETFE):.1f}",

@@ -22,6 +22,7 @@ from jurystrut.rulebook import (
     passes,
     read_table,
     rule,
+    told,
     warns,
 )
 from jurystrut_rules.electrical.protection import fuses_have_spares
@@ -181,7 +182,7 @@ def night_list(
     """The findings on 91.205(c), item by item."""
     if "night-vfr" not in aircraft.operations:
         return (not_applicable("aircraft", "night VFR is not intended", aircraft.at("operations")),)
-    lights = tuple(night_light_is_approved.check(aircraft, lighting)) if lighting else ()
+    lights = tuple(told(night_light_is_approved.check(aircraft, lighting))) if lighting else ()
     flashing = {light.id for light in (lighting.lights if lighting else ()) if light.function == "anti-collision"}
     red_white = [finding for finding in lights if finding.subject in flashing | {"anti-collision"}]
     position = [finding for finding in lights if finding not in red_white and _is_position(finding, lighting)]
@@ -254,7 +255,7 @@ def _energy(item: str, aircraft: Aircraft, electrical: Electrical | None) -> Fin
 def _spare_fuses(aircraft: Aircraft, electrical: Electrical | None) -> Finding:
     if electrical is None:
         return no_data("c-6", "91.205(c)(6): no fuse or breaker is recorded", aircraft.at("operations"))
-    parts = tuple(fuses_have_spares.check(aircraft, electrical))
+    parts = tuple(told(fuses_have_spares.check(aircraft, electrical)))
     if all(part.verdict is Verdict.NOT_APPLICABLE for part in parts):
         return not_applicable("c-6", "91.205(c)(6): no fuse can be replaced in flight, so no spare is asked for")
     return _together("c-6", "spare fuses within reach", parts, aircraft)

@@ -123,9 +123,7 @@ class _Ways:
             point = pending.pop()
             if point not in steps and point not in self._stops:
                 # A branch's edge leads away from the sources: no way back to them.
-                steps[point] = [
-                    step for step in near(point) if step[0] not in towards or step[0] in self._stops
-                ]
+                steps[point] = [step for step in near(point) if step[0] not in towards or step[0] in self._stops]
                 pending.extend(other for other, _ in steps[point])
         self._regions.update(dict.fromkeys(steps, steps))
         return steps

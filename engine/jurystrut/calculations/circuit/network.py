@@ -141,6 +141,15 @@ class Network:
             slot = onwards[slot]
 
     @cached_property
+    def joined(self) -> list[int]:
+        """By place, how many ends of edges are joined to it."""
+        found = [0] * len(self.places)
+        for one, other in self.ends:
+            found[one] += 1
+            found[other] += 1
+        return found
+
+    @cached_property
     def _touching(self) -> tuple[list[int], list[int]]:
         """The edges at each place as a chain: its first slot, and after each slot the next, -1 at the end.
 
@@ -232,6 +241,6 @@ class Network:
 
 
 _HOW_JOINED = {
-    *("_numbered", "_touching", "branches", "core", "roots", "core_neighbours"),
+    *("_numbered", "_touching", "branches", "core", "roots", "core_neighbours", "joined"),
     *("diodes", "capacities", "_switches", "_whole"),
 }

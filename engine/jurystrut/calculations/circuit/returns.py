@@ -31,8 +31,7 @@ def let_through_returns(
     inner, edges = branches.inner, branches.edges
     for place in back.shape.outer:
         found[edges[place]] = through = shorted[place]
-        if through > shorted[inner[place]]:
-            shorted[inner[place]] = through
+        shorted[inner[place]] = max(shorted[inner[place]], through)
     part_of = _parts(back)
     worst = [0.0] * len(back.shape.hubs)
     for point, part in part_of.items():
