@@ -13,7 +13,7 @@ from jurystrut.rulebook import MissingRecord, fact, plain_fact
 from jurystrut_rules.electrical.tables import conductor_tables, insulation_celsius
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Bundle, Electrical, Load, Wire
@@ -35,23 +35,24 @@ class Circuit:
     edge_of: Mapping[str, list[int]]
     loads: Mapping[str, Load]
 
-    def branch_currents(self, currents: Mapping[str, float]) -> dict[int, float]:
-        """The same for what has one way to the sources alone, by edge: a sum, without analysing anew."""
-        places, branches = self.network.places, self.analysis.towards
+    def currents(self, asked: Mapping[str, float], edges: Iterable[int]) -> list[float]:
+        """What some edges carry with other load currents, in amperes by the load's id; a load left out draws nothing.
+
+        By edge, and right for `edges`: where all of them lie in branches that is a sum, without analysing anew.
+        """
+        branches, places = self.analysis.towards, self.network.places
+        if not set(self.analysis.core).isdisjoint(edges):
+            return self.analysis.with_currents(asked).current
         behind = [0.0] * len(places)
         for sink in self.network.sinks:
-            amperes = currents.get(sink.id, 0.0)
+            amperes = asked.get(sink.id, 0.0)
             behind[places[sink.point]] += amperes
             behind[places[sink.back]] += amperes
-        found = {}
+        found = [0.0] * len(self.network.edges)
         for place in branches.outer:
             found[branches.edges[place]] = amperes = behind[place]
             behind[branches.inner[place]] += amperes
         return found
-
-    def with_currents(self, currents: Mapping[str, float]) -> Analysis:
-        """The same network with other load currents, in amperes by the load's id; a load left out draws nothing."""
-        return self.analysis.with_currents(currents)
 
 
 @plain_fact

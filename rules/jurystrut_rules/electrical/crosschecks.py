@@ -163,32 +163,38 @@ def wires_lead_somewhere(electrical: Electrical, circuit: Circuit) -> Iterator[F
 )
 def markings_differ(electrical: Electrical) -> Iterator[Finding]:
     """A wire's marking is what is recorded as such, else its id. Capitals and small letters count as the same."""
-    wires: dict[str, list[str]] = {}
-    for wire in electrical.wires:
-        wires.setdefault((wire.marking or wire.id).casefold(), []).append(wire.id)
-    if not electrical.wires:
+    wires = electrical.wires
+    if not wires:
         yield no_data("aircraft", "no wire is recorded", electrical.at(), remedy="Record 'wires'.")
         return
-    by_id = {wire.id: wire for wire in electrical.wires}
-    shared = {marking: ids for marking, ids in wires.items() if len(ids) > 1}
-    for ids in shared.values():
-        first = by_id[ids[-1]]
-        yield fails(
-            first.id,
-            f"it is marked {first.marking or first.id}, as {', '.join(ids[:-1])} is",
-            first.at("marking"),
-            *(by_id[other].at("marking") for other in ids[:-1]),
-            remedy="Mark it anew.",
-            working=partial(_marked, [by_id[other] for other in ids]),
-        )
-    if not shared:
-        count = len(electrical.wires)
+    markings = [(wire.marking or wire.id).casefold() for wire in wires]
+    count, different = len(wires), len(set(markings))
+    if count == different:
         yield passes(
             "aircraft",
             f"{count} wires, as many markings",
             electrical.at("wires"),
-            working=lambda: [f"wires: {count}", f"different markings, capitals and small letters alike: {len(wires)}"],
+            working=lambda: [f"wires: {count}", f"different markings, capitals and small letters alike: {different}"],
         )
+        return
+    marked: dict[str, list[Wire]] = {}
+    for wire, marking in zip(wires, markings, strict=True):
+        marked.setdefault(marking, []).append(wire)
+    for shared in marked.values():
+        if len(shared) > 1:
+            yield _shared_marking(shared)
+
+
+def _shared_marking(wires: list[Wire]) -> Finding:
+    *others, last = wires
+    return fails(
+        last.id,
+        f"it is marked {last.marking or last.id}, as {', '.join(other.id for other in others)} is",
+        last.at("marking"),
+        *(other.at("marking") for other in others),
+        remedy="Mark it anew.",
+        working=partial(_marked, wires),
+    )
 
 
 def _marked(wires: list[Wire]) -> list[str]:

@@ -27,13 +27,13 @@ def unprotected_runs(electrical: Electrical, circuit: Circuit) -> dict[str, floa
     """
     network, analysis = circuit.network, circuit.analysis
     wires = {wire.id: wire for wire in electrical.wires}
-    nearest = _from_batteries(network, wires)
+    runs = _from_batteries(circuit, wires)
     found: dict[str, float | None] = {}
     for index, (let_through, side) in enumerate(zip(analysis.let_through, analysis.side, strict=True)):
         if let_through == inf and side == "supply" and network.edges[index].id in wires:
-            edge = network.edges[index]
-            run = _inches(wires[edge.id]) + min(nearest.get(edge.start, inf), nearest.get(edge.end, inf))
-            found[edge.id] = run if run < inf else None
+            one, other = network.ends[index]
+            run = _inches(wires[network.edges[index].id]) + min(runs[one], runs[other])
+            found[network.edges[index].id] = run if run < inf else None
     return found
 
 
@@ -44,22 +44,25 @@ def _inches(wire: Wire | None) -> float:
     return wire.length.to("in") if wire.length else inf
 
 
-def _from_batteries(network: Network, wires: Mapping[str, Wire]) -> dict[str, float]:
-    """The shortest way in inches from a source without limit to each point, past no protective device."""
-    starts = [supply.point for supply in network.supplies if supply.capacity == inf]
-    shortest = dict.fromkeys(starts, 0.0)
-    pending = [(0.0, point) for point in starts]
-    while pending:
+def _from_batteries(circuit: Circuit, wires: Mapping[str, Wire]) -> list[float]:
+    """By place the shortest way in inches from a source without limit, past no protective device."""
+    network, branches = circuit.network, circuit.network.branches
+    found = [inf] * len(network.places)
+    pending = [(0.0, supply.point) for supply in network.supplies if supply.capacity == inf]
+    while pending:  # through the core, where several ways lead
         run, here = heappop(pending)
-        if run > shortest[here]:
-            continue
-        for other, index in network.near(here):
-            edge = network.edges[index]
-            further = run + _inches(wires.get(edge.id))
-            if edge.kind != "protection" and further < shortest.get(other, inf):
-                shortest[other] = further
-                heappush(pending, (further, other))
-    return shortest
+        if run < found[network.places[here]]:
+            found[network.places[here]] = run
+            for other, index in network.core_neighbours.get(here, ()):
+                edge = network.edges[index]
+                if edge.kind != "protection":
+                    heappush(pending, (run + _inches(wires.get(edge.id)), other))
+    for place in reversed(branches.outer):  # and out along the branches
+        run = found[branches.inner[place]]
+        if run < inf:
+            edge = network.edges[branches.edges[place]]
+            found[place] = inf if edge.kind == "protection" else run + _inches(wires.get(edge.id))
+    return found
 
 
 @rule(

@@ -180,6 +180,10 @@ def essential_loads_have_own_device(electrical: Electrical, circuit: Circuit) ->
 
     Devices nearer the source, such as one that feeds a whole bus, are not meant: the paragraph speaks of the circuit's own.
     """
+    essential = [load for load in electrical.loads if load.essential]
+    if not essential:
+        yield not_applicable("aircraft", "no load is recorded as essential", electrical.at())
+        return
     nearest = {}
     for sink in circuit.network.sinks:
         first = circuit.analysis.first_device(sink.point)
@@ -189,9 +193,6 @@ def essential_loads_have_own_device(electrical: Electrical, circuit: Circuit) ->
         if nearest_device:
             behind.setdefault(nearest_device, []).append(sink_id)
     devices_of = {device.id: device for device in electrical.protection}
-    essential = [load for load in electrical.loads if load.essential]
-    if not essential:
-        yield not_applicable("aircraft", "no load is recorded as essential", electrical.at())
     for load in essential:
         device = nearest[load.id]
         if device is None:

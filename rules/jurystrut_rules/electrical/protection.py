@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.calculations.conductors import Ampacity
+    from jurystrut.quantities import Gauge
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Electrical, Protection, Wire
     from jurystrut_rules.electrical.circuit import Circuit
@@ -167,7 +168,7 @@ def protector_suits_size(electrical: Electrical, circuit: Circuit) -> Iterator[F
             message = "no copper wire of a size that Table 11-9 knows hangs on it alone"
             yield not_applicable(device.id, message, device.at())
             continue
-        _, wire = thinnest[device.id]
+        wire = thinnest[device.id]
         try:
             listed = _listed(device, wire)
         except OutsideTable as outside:
@@ -183,20 +184,19 @@ def _listed(device: Protection, wire: Wire) -> float:
     return table.largest_breaker(size) if device.kind == "breaker" else table.largest_fuse(size)
 
 
-def _thinnest_behind(electrical: Electrical, circuit: Circuit) -> dict[str, tuple[float, Wire]]:
-    """The thinnest copper wire between each device and the next one, towards the loads, after its circular mils."""
-    analysis, edges = circuit.analysis, circuit.network.edges
-    found: dict[str, tuple[float, Wire]] = {}
+def _thinnest_behind(electrical: Electrical, circuit: Circuit) -> dict[str, Wire]:
+    """The thinnest copper wire between each device and the next one, towards the loads, of the sizes in Table 11-9."""
+    first_devices, side = circuit.analysis.first_devices, circuit.analysis.side
+    found: dict[int, tuple[Gauge, Wire]] = {}
     for wire in electrical.wires:
         index = circuit.edge_of[wire.id][0]
-        first = analysis.first_devices[index] if analysis.side[index] == "supply" else None
-        if first is None or wire.size is None or wire.material != "copper":
+        first, size = first_devices[index], wire.size
+        if first is None or size is None or wire.material != "copper" or side[index] != "supply":
             continue
-        device = edges[first].id
-        cmil = circular_mils(wire.size.name)
-        if cmil and (device not in found or cmil < found[device][0]):
-            found[device] = cmil, wire
-    return found
+        if (first not in found or size.number > found[first][0].number) and circular_mils(size.name):
+            found[first] = size, wire
+    edges = circuit.network.edges
+    return {edges[first].id: wire for first, (_, wire) in found.items()}
 
 
 def _by_size(device: Protection, wire: Wire, listed: float) -> Finding:

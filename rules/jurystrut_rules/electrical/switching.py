@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import (
@@ -23,7 +24,7 @@ from jurystrut.rulebook import (
 from jurystrut_rules.electrical.tables import switch_factor
 
 if TYPE_CHECKING:
-    from collections.abc import Container, Iterator, Mapping, Sequence
+    from collections.abc import Container, Iterator, Mapping
 
     from jurystrut.calculations.circuit import Network
     from jurystrut.records.electrical import Electrical, Load, Source, Switch
@@ -68,11 +69,10 @@ def switch_fits_load(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
         chosen = [switch for switch in electrical.switches if (switch.kind in _BY_HAND) is by_hand]
         if not chosen:
             continue
-        currents: Sequence[float] | dict[int, float] = circuit.branch_currents(asked)
-        if any(index not in currents for switch in chosen for index in circuit.edge_of[switch.id]):
-            currents = circuit.with_currents(asked).current
-        for switch in chosen:
-            most = max([currents[index] for index in circuit.edge_of[switch.id]])
+        own = [circuit.edge_of[switch.id] for switch in chosen]
+        current = circuit.currents(asked, chain.from_iterable(own))
+        for switch, edges in zip(chosen, own, strict=True):
+            most = max([current[index] for index in edges])
             enough = switch.rating is not None and most <= switch.rating.si
             yield later_if(enough, _rated, switch, most, asked, circuit)
 

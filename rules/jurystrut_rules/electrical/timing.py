@@ -116,13 +116,14 @@ def wire_stands_fault(electrical: Electrical, circuit: Circuit) -> Iterator[Find
     devices = {device.id: device for device in electrical.protection if _has_table(device)}
     stands: dict[tuple[object, ...], tuple[float, float] | Verdict] = {}
     count = 0
+    heats = {id_: _most_heat(device.rating.si)[0] for id_, device in devices.items()}
     for wire, device in _behind_fuses(electrical, circuit, devices):
         count += 1
         key = (wire.size and wire.size.number, wire.spec, wire.insulation, wire.material)
         if key not in stands:
             stands[key] = _stands(wire)
         known = stands[key]
-        cool = not isinstance(known, Verdict) and _most_heat(device.rating.si)[0] <= known[1]
+        cool = not isinstance(known, Verdict) and heats[device.id] <= known[1]
         yield later_if(cool, _heated, wire, device, known)
     if not count:
         message = "no wire hangs on a blade fuse of 3 to 30 A; no published times are held for other devices"

@@ -139,7 +139,7 @@ def compass_not_turned_by_loads(panel: Panel, circuit: Circuit) -> Iterator[Find
         raise MissingRecord("no run of wire near the compass is recorded", panel.at("runs"))
     steady = {name: load.current.si for name, load in circuit.loads.items() if not load.intermittent}
     steady |= {sink.id: sink.current for sink in circuit.network.sinks if sink.id not in circuit.loads}
-    currents = circuit.with_currents(steady).current
+    currents = circuit.analysis.with_currents(steady).current
     place = _metres(compass.centre)
     fields = []
     for run in panel.runs:

@@ -52,10 +52,10 @@ def drops_to(ends: Set[str], analysis: Analysis, ohms: Mapping[str, float]) -> d
     detour counts, or in a large mesh all edges together: a bound, as any one of the alternatives may be the only one left. A
     load is left out when the resistance of a wire on its way is not given, or when its way reaches no end.
     """
-    ways = _Ways(analysis, ohms, ends)
+    ways, places = _Ways(analysis, ohms, ends), analysis.network.places
     found: dict[str, Drop] = {}
     for sink in analysis.network.sinks:
-        supply, back = ways.lost(sink.point), ways.lost(sink.back)
+        supply, back = ways.lost(places[sink.point]), ways.lost(places[sink.back])
         if supply is not None and back is not None:
             found[sink.id] = supply.then(back)
     return found
@@ -66,27 +66,22 @@ class _Ways:
 
     def __init__(self, analysis: Analysis, ohms: Mapping[str, float], stops: Set[str]) -> None:
         self._analysis, self._ohms, self._stops = analysis, ohms, stops
-        places = analysis.network.places
-        nothing = Drop(0.0)
-        self._known: dict[int, Drop | None] = {places[stop]: nothing for stop in stops if stop in places}
         self._regions: dict[str, dict[str, list[tuple[str, int]]]] = {}
+        nothing, places = Drop(0.0), analysis.network.places
+        self._known: dict[int, Drop | None] = {places[stop]: nothing for stop in stops if stop in places}
+        known, branches = self._known, analysis.towards
+        for place in reversed(branches.outer):  # from the core outwards
+            if place not in known:
+                so_far = self.lost(branches.inner[place])
+                known[place] = so_far and self._behind(so_far, branches.edges[place])
 
-    def lost(self, point: str) -> Drop | None:
-        """What is lost between the point and where its way ends; None where that cannot be told."""
-        known, branches = self._known, self._analysis.towards
-        inner, edges = branches.inner, branches.edges
-        walked = []
-        place = branches.places[point]
-        while place not in known and inner[place] >= 0:
-            walked.append(place)
-            place = inner[place]
-        if place not in known:
-            volts = self._through_mesh(branches.points[place])
+    def lost(self, place: int) -> Drop | None:
+        """What is lost between a place and where its way ends; None where that cannot be told."""
+        known = self._known
+        if place not in known:  # in the core
+            volts = self._through_mesh(self._analysis.towards.points[place])
             known[place] = None if volts is None else Drop(volts, bound=True)
-        so_far = known[place]
-        for passed in reversed(walked):
-            so_far = known[passed] = so_far and self._behind(so_far, edges[passed])
-        return so_far
+        return known[place]
 
     def _behind(self, so_far: Drop, index: int) -> Drop | None:
         """What is lost as far as the outer end of one more edge."""
