@@ -27,7 +27,8 @@ _CLOSED = (("in", "out"),)
 class Circuit:
     """The network, its analysis with every load on, and where each record stands in it.
 
-    `edge_of` finds an edge by the id of its wire or device; a switch with several contacts has several edges.
+    `edge_of` finds an edge by the id of its wire or device; a switch with several contacts has several edges. The edge of a
+    wire has the wire's own number in the records.
     """
 
     network: Network
@@ -40,15 +41,15 @@ class Circuit:
 
         By edge, and right for `edges`: where all of them lie in branches that is a sum, without analysing anew.
         """
-        branches, places = self.analysis.towards, self.network.places
+        branches, network = self.analysis.towards, self.network
         if not set(self.analysis.core).isdisjoint(edges):
             return self.analysis.with_currents(asked).current
-        behind = [0.0] * len(places)
-        for sink in self.network.sinks:
+        behind = [0.0] * len(network.places)
+        for sink, (point, returning) in zip(network.sinks, network.sink_ends, strict=True):
             amperes = asked.get(sink.id, 0.0)
-            behind[places[sink.point]] += amperes
-            behind[places[sink.back]] += amperes
-        found = [0.0] * len(self.network.edges)
+            behind[point] += amperes
+            behind[returning] += amperes
+        found = [0.0] * len(network.edges)
         for place in branches.outer:
             found[branches.edges[place]] = amperes = behind[place]
             behind[branches.inner[place]] += amperes
@@ -58,7 +59,7 @@ class Circuit:
 @plain_fact
 def network(electrical: Electrical) -> Network:
     """Join the records to a network: a bus is one point, a fuse or switch joins two, a load ends one."""
-    edges = tuple(_edges(electrical, _Points(electrical)))
+    edges = tuple(_edges(electrical))
     supplies = tuple(
         Supply(
             source.id,
@@ -90,29 +91,18 @@ def circuit(electrical: Electrical, network: Network, analysis: Analysis) -> Cir
 _UNLIMITED = float("inf")
 
 
-class _Points:
-    """Finds the point of the network that a wire's end means."""
-
-    def __init__(self, electrical: Electrical) -> None:
-        # Devices with a side nearer the source and one away from it; a wire leaves the second and arrives at the first.
-        self.two_sided = frozenset(d.id for d in (*electrical.protection, *electrical.switches, *electrical.diodes))
-
-    def leaving(self, terminal: str) -> str:
-        """The point where a wire written `from: terminal` begins."""
-        return f"{terminal}.out" if terminal in self.two_sided else terminal
-
-    def arriving(self, terminal: str) -> str:
-        """The point where a wire written `to: terminal` ends."""
-        return f"{terminal}.in" if terminal in self.two_sided else terminal
-
-
-def _edges(electrical: Electrical, points: _Points) -> Iterator[Edge]:
-    for wire in electrical.wires:
-        yield Edge(wire.id, points.leaving(wire.from_), points.arriving(wire.to), "wire")
+def _edges(electrical: Electrical) -> Iterator[Edge]:
+    # Devices with a side nearer the source and one away from it; a wire leaves the second and arrives at the first.
+    two_sided = frozenset(d.id for d in (*electrical.protection, *electrical.switches, *electrical.diodes))
+    for wire in electrical.wires:  # first of all, so that a wire's number is its edge's
+        start, end = wire.from_, wire.to
+        start, end = f"{start}.out" if start in two_sided else start, f"{end}.in" if end in two_sided else end
+        yield Edge(wire.id, start, end, "wire")
     for device in electrical.protection:
         yield Edge(device.id, f"{device.id}.in", f"{device.id}.out", "protection", device.rating.si)
         if device.fed_from:
-            yield Edge(f"{device.id}.fed_from", points.leaving(device.fed_from), f"{device.id}.in", "link")
+            source = f"{device.fed_from}.out" if device.fed_from in two_sided else device.fed_from
+            yield Edge(f"{device.id}.fed_from", source, f"{device.id}.in", "link")
     for switch in electrical.switches:
         for one, other in tuple(contact.joins for contact in switch.contacts) or _CLOSED:
             yield Edge(switch.id, f"{switch.id}.{one}", f"{switch.id}.{other}", "switch")

@@ -77,9 +77,8 @@ def wire_carries_load(
     errs to the safe side.
     """
     analysis = circuit.analysis
-    for wire in electrical.wires:
+    for wire, current in zip(electrical.wires, analysis.current, strict=False):  # the edges of wires stand first
         carries = wire_ampacity[wire.id]
-        current = analysis.current[circuit.edge_of[wire.id][0]]
         if wire.serves == "starter-feeder":
             yield not_applicable(wire.id, "a starter feeder carries its current for seconds only", wire.at("serves"))
         elif isinstance(carries, str):

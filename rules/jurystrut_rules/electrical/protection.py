@@ -67,9 +67,8 @@ def protection_fits_wire(
     feeders are left out, as the published text leaves them out. A lead declared short is a warning: no published figure
     says how short.
     """
-    analysis, edge_of = circuit.analysis, circuit.edge_of
-    for wire in electrical.wires:
-        index = edge_of[wire.id][0]
+    analysis = circuit.analysis
+    for index, wire in enumerate(electrical.wires):
         side = analysis.side[index]
         if side == "isolated":
             yield not_applicable(wire.id, "no source can feed this wire", wire.at())
@@ -188,8 +187,7 @@ def _thinnest_behind(electrical: Electrical, circuit: Circuit) -> dict[str, Wire
     """The thinnest copper wire between each device and the next one, towards the loads, of the sizes in Table 11-9."""
     first_devices, side = circuit.analysis.first_devices, circuit.analysis.side
     found: dict[int, tuple[Gauge, Wire]] = {}
-    for wire in electrical.wires:
-        index = circuit.edge_of[wire.id][0]
+    for index, wire in enumerate(electrical.wires):
         first, size = first_devices[index], wire.size
         if first is None or size is None or wire.material != "copper" or side[index] != "supply":
             continue

@@ -139,12 +139,12 @@ def load_has_circuit(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
     must lead to a source's return. Whether something switches it off is asked by electrical/load-switch.
     """
     network = circuit.network
-    fed, returned = network.fed(), network.returned()
+    fed, returned = (network.live(closed=True, backwards=backwards) for backwards in (False, True))
     if not network.sinks:
         yield not_applicable("aircraft", "no load is recorded", electrical.at())
     coils = {switch.id: switch for switch in electrical.switches if switch.coil}
-    for sink in network.sinks:
-        sides = (sink.point in fed, sink.back in returned)
+    for sink, (point, back) in zip(network.sinks, network.sink_ends, strict=True):
+        sides = (fed[point], returned[back])
         yield later_if(sides == (True, True), _has_circuit, sink, coils, sides, circuit)
 
 

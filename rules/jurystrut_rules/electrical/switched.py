@@ -58,17 +58,17 @@ def loads_can_be_switched_off(electrical: Electrical, circuit: Circuit) -> Itera
     source or a return are told by electrical/load-circuit.
     """
     network = circuit.network
-    fed, returned = network.fed(), network.returned()
-    live, live_return = network.fed(closed=False), network.returned(closed=False)
+    fed, returned = (network.live(closed=True, backwards=backwards) for backwards in (False, True))
+    live, live_return = (network.live(closed=False, backwards=backwards) for backwards in (False, True))
     if not network.sinks:
         yield not_applicable("aircraft", "no load is recorded", electrical.at())
     coils = {switch.id: switch for switch in electrical.switches if switch.coil}
-    for sink in network.sinks:
-        if sink.point not in fed or sink.back not in returned:
+    for sink, (point, back) in zip(network.sinks, network.sink_ends, strict=True):
+        if not (fed[point] and returned[back]):
             spot = (circuit.loads.get(sink.id) or coils[sink.id]).at()
             yield not_applicable(sink.id, "no source feeds it, or it has no return", spot)
             continue
-        stays = (sink.point in live, sink.back in live_return)
+        stays = (live[point], live_return[back])
         yield later_if(stays != (True, True), _switched, sink, coils, stays, circuit)
 
 

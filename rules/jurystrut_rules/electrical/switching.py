@@ -162,19 +162,19 @@ def _counted(circuit: Circuit, load: Load, switches: Container[str], own: list[s
 
 def _hanging(circuit: Circuit, switches: Container[str]) -> dict[str, list[str]]:
     """By switch, for each contact that loads hang on with no bus between: the load, or _SEVERAL."""
-    network, branches = circuit.network, circuit.analysis.towards
-    places = network.places
-    behind: dict[int, str] = {}
-    for sink in network.sinks:
-        for place in (places[sink.point], places[sink.back]):
-            behind[place] = _SEVERAL if place in behind else sink.id
+    network, branches, places = circuit.network, circuit.analysis.towards, circuit.network.places
+    behind: list[str | None] = [None] * len(places)
+    for sink, ends in zip(network.sinks, network.sink_ends, strict=True):
+        for place in ends:
+            behind[place] = sink.id if behind[place] is None else _SEVERAL
     buses = {places[bus] for bus in network.buses if bus in places}
     found: dict[str, list[str]] = {}
     for place in branches.outer:
-        if place not in behind or place in buses:
+        load = behind[place]
+        if load is None or place in buses:
             continue
-        load, edge, towards = behind[place], network.edges[branches.edges[place]], branches.inner[place]
-        behind[towards] = _SEVERAL if towards in behind else load
+        edge, towards = network.edges[branches.edges[place]], branches.inner[place]
+        behind[towards] = load if behind[towards] is None else _SEVERAL
         if edge.kind == "switch" and edge.id in switches:
             found.setdefault(edge.id, []).append(load)
     return found

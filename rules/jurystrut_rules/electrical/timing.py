@@ -135,8 +135,7 @@ def _behind_fuses(
 ) -> Iterator[tuple[Wire, Protection]]:
     """The wires of the supply side whose nearest device is a fuse with a table."""
     analysis, edges = circuit.analysis, circuit.network.edges
-    for wire in electrical.wires:
-        index = circuit.edge_of[wire.id][0]
+    for index, wire in enumerate(electrical.wires):
         first = analysis.first_devices[index]
         if first is not None and analysis.side[index] == "supply" and edges[first].id in devices:
             yield wire, devices[edges[first].id]

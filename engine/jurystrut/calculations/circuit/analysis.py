@@ -154,7 +154,7 @@ def _supplied(network: Network, *, back: bool) -> dict[str, float]:
     return found
 
 
-def _asked(network: Network, *, back: bool) -> Iterator[tuple[str, float]]:
-    """What loads draw, and the point that they are joined to."""
-    for sink in network.sinks:
-        yield (sink.back if back else sink.point), sink.current
+def _asked(network: Network, *, back: bool) -> Iterator[tuple[int, float]]:
+    """What loads draw, and the place that they are joined to."""
+    for sink, ends in zip(network.sinks, network.sink_ends, strict=True):
+        yield ends[back], sink.current

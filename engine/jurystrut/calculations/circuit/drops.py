@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -52,13 +53,17 @@ def drops_to(ends: Set[str], analysis: Analysis, ohms: Mapping[str, float]) -> d
     detour counts, or in a large mesh all edges together: a bound, as any one of the alternatives may be the only one left. A
     load is left out when the resistance of a wire on its way is not given, or when its way reaches no end.
     """
-    ways, places = _Ways(analysis, ohms, ends), analysis.network.places
+    ways, network = _Ways(analysis, ohms, ends), analysis.network
     found: dict[str, Drop] = {}
-    for sink in analysis.network.sinks:
-        supply, back = ways.lost(places[sink.point]), ways.lost(places[sink.back])
+    for sink, (point, returning) in zip(network.sinks, network.sink_ends, strict=True):
+        supply, back = ways.lost(point), ways.lost(returning)
         if supply is not None and back is not None:
             found[sink.id] = supply.then(back)
     return found
+
+
+_NOTHING = Drop(0.0)
+_NOT_YET = Drop(math.nan)
 
 
 class _Ways:
@@ -67,31 +72,31 @@ class _Ways:
     def __init__(self, analysis: Analysis, ohms: Mapping[str, float], stops: Set[str]) -> None:
         self._analysis, self._ohms, self._stops = analysis, ohms, stops
         self._regions: dict[str, dict[str, list[tuple[str, int]]]] = {}
-        nothing, places = Drop(0.0), analysis.network.places
-        self._known: dict[int, Drop | None] = {places[stop]: nothing for stop in stops if stop in places}
-        known, branches = self._known, analysis.towards
+        places, branches, edges = analysis.network.places, analysis.towards, analysis.network.edges
+        self._known: list[Drop | None] = [_NOT_YET] * len(places)
+        known = self._known
+        for stop in stops & places.keys():
+            known[places[stop]] = _NOTHING
         for place in reversed(branches.outer):  # from the core outwards
-            if place not in known:
-                so_far = self.lost(branches.inner[place])
-                known[place] = so_far and self._behind(so_far, branches.edges[place])
+            if known[place] is _NOT_YET:
+                so_far, index = self.lost(branches.inner[place]), branches.edges[place]
+                known[place] = self._behind(so_far, index) if edges[index].kind == "wire" else so_far
 
     def lost(self, place: int) -> Drop | None:
         """What is lost between a place and where its way ends; None where that cannot be told."""
-        known = self._known
-        if place not in known:  # in the core
+        so_far = self._known[place]
+        if so_far is _NOT_YET:  # in the core
             volts = self._through_mesh(self._analysis.towards.points[place])
-            known[place] = None if volts is None else Drop(volts, bound=True)
-        return known[place]
+            so_far = self._known[place] = None if volts is None else Drop(volts, bound=True)
+        return so_far
 
-    def _behind(self, so_far: Drop, index: int) -> Drop | None:
-        """What is lost as far as the outer end of one more edge."""
-        if self._analysis.network.edges[index].kind != "wire":
-            return so_far
-        lost = self._drop(index)
-        if lost is None:
+    def _behind(self, so_far: Drop | None, wire: int) -> Drop | None:
+        """What is lost as far as the outer end of one more wire."""
+        lost = self._drop(wire)
+        if lost is None or so_far is None:
             return None
         volts, edge, most, bound = so_far
-        return _new(Drop, (volts + lost, index, lost, bound) if lost > most else (volts + lost, edge, most, bound))
+        return _new(Drop, (volts + lost, wire, lost, bound) if lost > most else (volts + lost, edge, most, bound))
 
     def _drop(self, index: int) -> float | None:
         edge = self._analysis.network.edges[index]

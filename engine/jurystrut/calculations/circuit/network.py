@@ -100,6 +100,12 @@ class Network:
             yield from (sink.point, sink.back)
 
     @cached_property
+    def sink_ends(self) -> list[tuple[int, int]]:
+        """The places where each load takes its current and returns it."""
+        places = self.places
+        return [(places[sink.point], places[sink.back]) for sink in self.sinks]
+
+    @cached_property
     def branches(self) -> Branches:
         """From every point of a tree one step nearer the sources, outermost points first."""
         kept = {self.places[point] for supply in self.supplies for point in (supply.point, supply.back)}
@@ -190,19 +196,24 @@ class Network:
 
     def fed(self, *, closed: bool = True) -> set[str]:
         """The points that current from a source can reach, diodes letting it pass forwards only; switches open if not closed."""
-        return self._whole[0] if closed else self._along(closed=False, backwards=False)
+        return set(compress(self.branches.points, self.live(closed=closed, backwards=False)))
 
     def returned(self, *, closed: bool = True) -> set[str]:
         """The points from which current can go back to a source, diodes letting it pass forwards only."""
-        return self._whole[1] if closed else self._along(closed=False, backwards=True)
+        return set(compress(self.branches.points, self.live(closed=closed, backwards=True)))
+
+    def live(self, *, closed: bool, backwards: bool) -> list[bool]:
+        """By place, whether current can come there from the sources, or `backwards` go from there to them; asked by many."""
+        key = (closed, backwards)
+        if key not in self._live:
+            self._live[key] = self._along(closed=closed, backwards=backwards)
+        return self._live[key]
 
     @cached_property
-    def _whole(self) -> tuple[set[str], set[str]]:
-        """What is fed and what returns with every switch closed, asked for by many."""
-        return self._along(closed=True, backwards=False), self._along(closed=True, backwards=True)
+    def _live(self) -> dict[tuple[bool, bool], list[bool]]:
+        return {}
 
-    def _along(self, *, closed: bool, backwards: bool) -> set[str]:
-        """The points that current can come to from the sources, or go from back to them."""
+    def _along(self, *, closed: bool, backwards: bool) -> list[bool]:
         seen = {supply.back if backwards else supply.point for supply in self.supplies}
         pending = list(seen)  # sources stand in the core
         while pending:
@@ -213,13 +224,15 @@ class Network:
                     pending.append(other)
         points, inner, edges = self.branches.points, self.branches.inner, self.branches.edges
         hindering = self.diodes if closed else self.diodes | self._switches
-        live = [point in seen for point in points]
+        found = [False] * len(points)
+        for point in seen:
+            found[self.places[point]] = True
         for place in reversed(self.branches.outer):
             towards, index = inner[place], edges[place]
-            live[place] = live[towards] and (
+            found[place] = found[towards] and (
                 index not in hindering or self._lets_pass(index, points[towards], closed=closed, backwards=backwards)
             )
-        return set(compress(points, live))
+        return found
 
     @cached_property
     def diodes(self) -> frozenset[int]:
@@ -241,6 +254,6 @@ class Network:
 
 
 _HOW_JOINED = {
-    *("_numbered", "_touching", "branches", "core", "roots", "core_neighbours", "joined"),
-    *("diodes", "capacities", "_switches", "_whole"),
+    *("_numbered", "sink_ends", "_touching", "branches", "core", "roots", "core_neighbours", "joined"),
+    *("diodes", "capacities", "_switches", "_live"),
 }

@@ -24,9 +24,8 @@ def let_through_returns(
     """
     places = network.places
     shorted = [0.0] * len(places)
-    for sink in network.sinks:
-        place = places[sink.back]
-        shorted[place] = max(shorted[place], available[places[sink.point]])
+    for taking, returning in network.sink_ends:
+        shorted[returning] = max(shorted[returning], available[taking])
     found = [0.0] * len(network.edges)
     inner, edges = branches.inner, branches.edges
     for place in back.shape.outer:

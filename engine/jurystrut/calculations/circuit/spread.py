@@ -79,17 +79,17 @@ def spread(
     branches: Branches,
     shape: Shape,
     sources: Mapping[str, float],
-    loads: Iterable[tuple[str, float]],
+    loads: Iterable[tuple[int, float]],
     *,
     backwards: bool = False,
 ) -> Spread:
-    """Spread sources, amperes by point, and loads, points with amperes, over a side. Linear but for cores.
+    """Spread sources, amperes by point, and loads, places with amperes, over a side. Linear but for cores.
 
     `backwards` turns the diodes round.
     """
     behind = [0.0] * len(network.places)
-    for point, amperes in loads:
-        behind[network.places[point]] += amperes
+    for place, amperes in loads:
+        behind[place] += amperes
     filling = _Filling(network, branches, shape, sources, behind, backwards=backwards)
     filling.fill()
     return filling.found
