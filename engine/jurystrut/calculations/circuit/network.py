@@ -78,7 +78,7 @@ class Network:
         """The points by number, and the places that each edge joins."""
         found: dict[str, int] = {}
         number = found.setdefault
-        ends = [(number(edge.start, len(found)), number(edge.end, len(found))) for edge in self.edges]
+        ends = [(number(start, len(found)), number(end, len(found))) for _, start, end, _, _, _ in self.edges]
         for point in self._users():
             number(point, len(found))
         return found, ends
@@ -114,10 +114,8 @@ class Network:
     @cached_property
     def core(self) -> list[int]:
         """The edges that are in no branch: what lies between sources, and every cycle."""
-        taken = [False] * len(self.edges)
-        for place in self.branches.outer:
-            taken[self.branches.edges[place]] = True
-        return [index for index, is_taken in enumerate(taken) if not is_taken]
+        taken = map(self.branches.edges.__getitem__, self.branches.outer)
+        return sorted(set(range(len(self.edges))).difference(taken))
 
     @cached_property
     def roots(self) -> list[int]:

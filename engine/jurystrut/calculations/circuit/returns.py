@@ -77,11 +77,11 @@ def _lead(network: Network, root: str, loaded: Set[str]) -> list[int]:
     Where it meets none on the way to a single load, only the first edge counts as the source's: the rest is the load's.
     """
     found: list[int] = []
-    point, last = root, -1
-    while point not in loaded and len(list(network.near(point))) == (2 if found else 1):
+    point, last, joined, places = root, -1, network.joined, network.places
+    while point not in loaded and joined[places[point]] == (2 if found else 1):
         if found and point in network.buses:
             break
         point, last = next(step for step in network.near(point) if step[1] != last)
         found.append(last)
-    joined = point in network.buses or len(list(network.near(point))) > 1
-    return found if joined else found[:1]
+    is_joined = point in network.buses or joined[places[point]] > 1
+    return found if is_joined else found[:1]

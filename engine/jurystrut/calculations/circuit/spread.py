@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import compress
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.circuit.core import core_flows, sums_without_each
@@ -48,7 +49,8 @@ class Spread:
 def shape_of(network: Network, roots: Set[int], sources: Set[str]) -> Shape:
     """The shape of a side whose part of the core is `roots`, with sources at some points. Linear."""
     points, places = network.branches.points, network.places
-    outer = [place for place in network.branches.outer if network.roots[place] in roots]
+    outer = network.branches.outer
+    outer = list(compress(outer, map(roots.__contains__, map(network.roots.__getitem__, outer))))
     joined = [index for index in network.core if network.ends[index][0] in roots]
     late = _dead_ends(network, joined, sources)
     outer += [places[point] for point in late]
