@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import TYPE_CHECKING, Any, NamedTuple, get_args
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from jurystrut.errors import Problem
 from jurystrut.reading.messages import nearest
 from jurystrut.reading.sections import record_in, record_lists
 from jurystrut.records.base import Named, Record
-from jurystrut.records.fields import Names
+from jurystrut.records.fields import Names, parts_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -95,20 +95,13 @@ def _plan(model: type[Record]) -> tuple[tuple[_Reference, ...], tuple[str, ...]]
     references = []
     nested = []
     for field, info in model.model_fields.items():
-        names = next((m for m in info.metadata if isinstance(m, Names)), None) or _names_in(info.annotation)
+        parts = (*info.metadata, *parts_of(info.annotation))
+        names = next((part for part in parts if isinstance(part, Names)), None)
         if names:
             references.append(_Reference(field, info.alias or field, names))
         elif record_in(info.annotation):
             nested.append(field)
     return tuple(references), tuple(nested)
-
-
-def _names_in(annotation: Any) -> Names | None:
-    for part in (*getattr(annotation, "__metadata__", ()), *get_args(annotation)):
-        found = part if isinstance(part, Names) else _names_in(part)
-        if found:
-            return found
-    return None
 
 
 def _known(name: str, names: Names, index: _Index, broken: Mapping[str, set[str]]) -> bool:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import types
 from functools import cache
-from typing import TYPE_CHECKING, Any, NamedTuple, Union, get_args, get_origin
+from typing import TYPE_CHECKING, Any, NamedTuple, get_args, get_origin
 
 from pydantic import ValidationError
 
@@ -12,6 +11,7 @@ from jurystrut.errors import Problem
 from jurystrut.reading.messages import field_names, message_of, nearest
 from jurystrut.records import LISTS, SECTIONS, section_model
 from jurystrut.records.base import Record
+from jurystrut.records.fields import parts_of
 from jurystrut.tree import Listing, Mapping, position_of
 
 if TYPE_CHECKING:
@@ -216,8 +216,4 @@ def _model_at(model: Any, path: tuple[str | int, ...]) -> Any:
 
 def record_in(annotation: Any) -> type[Record] | None:
     """The record model that an annotation holds: itself, optional, or in a tuple."""
-    if isinstance(annotation, type) and issubclass(annotation, Record):
-        return annotation
-    if get_origin(annotation) in {tuple, Union, types.UnionType}:
-        return next(filter(None, map(record_in, get_args(annotation))), None)
-    return None
+    return next((part for part in parts_of(annotation) if isinstance(part, type) and issubclass(part, Record)), None)

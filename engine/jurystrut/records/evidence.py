@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING, Any, NamedTuple, get_args
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from jurystrut.records.base import Named, Record
-from jurystrut.records.fields import InRepository
+from jurystrut.records.fields import InRepository, parts_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -64,19 +64,13 @@ def _plan(model: type[Record]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """The fields of a model that name files, and those holding records that do; most models have neither."""
     files, nested = [], []
     for field, info in model.model_fields.items():
-        if any(isinstance(part, InRepository) for part in (*info.metadata, *_parts(info.annotation))):
+        parts = parts_of(info.annotation)
+        if any(isinstance(part, InRepository) for part in (*info.metadata, *parts)):
             files.append(field)
-        elif any(any(_plan(part)) for part in _parts(info.annotation) if isinstance(part, type) and _is_record(part)):
+        elif any(any(_plan(part)) for part in parts if isinstance(part, type) and _is_record(part)):
             nested.append(field)
     return tuple(files), tuple(nested)
 
 
 def _is_record(part: type) -> bool:
     return issubclass(part, Record)
-
-
-def _parts(annotation: Any) -> Iterator[Any]:
-    yield annotation
-    yield from getattr(annotation, "__metadata__", ())
-    for part in get_args(annotation):
-        yield from _parts(part)

@@ -8,10 +8,11 @@ from __future__ import annotations
 import datetime
 import re
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Any
+from functools import cache
+from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args, get_origin
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Hashable
 
     from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
     from pydantic_core import CoreSchema
@@ -30,6 +31,7 @@ __all__ = [
     "Number",
     "Terminal",
     "Text",
+    "parts_of",
 ]
 
 ID_PATTERN = "[A-Za-z0-9][A-Za-z0-9_-]{0,63}"
@@ -191,3 +193,17 @@ FilePath = Annotated[str, _Read(_file_path, "a path inside the build repository"
 
 Digest = Annotated[str, _Read(_digest, "a SHA-256 digest", pattern="^[0-9a-f]{64}$")]
 """The SHA-256 of a file, as `sha256sum` prints it."""
+
+
+def parts_of(annotation: Any) -> tuple[Any, ...]:
+    """An annotation and all that it is made of, from the outside in: types, and what they are annotated with.
+
+    The words of a `Literal` are left out. Many fields share an annotation, so each is looked at once.
+    """
+    return _parts_of(annotation)
+
+
+@cache
+def _parts_of(annotation: Hashable) -> tuple[Any, ...]:
+    inner = () if get_origin(annotation) is Literal else get_args(annotation)
+    return (annotation, *(part for each in inner for part in _parts_of(each)))
