@@ -96,7 +96,8 @@ def analyse(network: Network) -> Analysis:
     starts, roots = {supply.point for supply in network.supplies}, {supply.back for supply in network.supplies}
     supply_points = network.reached(starts)
     return_points = network.reached(roots | {sink.back for sink in network.sinks}) - supply_points
-    return _analysed(network, shape_of(network, supply_points, starts), shape_of(network, return_points, roots))
+    kept = starts | roots  # both on either side: batteries in a row, or a short, join the two
+    return _analysed(network, shape_of(network, supply_points, kept), shape_of(network, return_points, kept))
 
 
 def _analysed(network: Network, supply_shape: Shape, return_shape: Shape) -> Analysis:
