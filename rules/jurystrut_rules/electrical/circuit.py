@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Bundle, Electrical, Load, Wire
 
-__all__ = ["Circuit", "Coils", "analysis", "circuit", "coils", "network", "wire_ampacity"]
+__all__ = ["Circuit", "Coils", "analysis", "circuit", "coils", "network", "stacked", "wire_ampacity"]
 
 _CLOSED = (("in", "out"),)
 
@@ -85,6 +85,17 @@ def circuit(electrical: Electrical, network: Network, analysis: Analysis) -> Cir
 
 
 _UNLIMITED = float("inf")
+
+
+@plain_fact
+def stacked(network: Network) -> frozenset[str]:
+    """The sources whose negative side sits on the positive side of another: two batteries in a row."""
+    fed = network.fed()
+    return frozenset(
+        supply.id
+        for supply in network.supplies
+        if supply.back in fed and supply.back not in network.reached({supply.point})
+    )
 
 
 class _Points:

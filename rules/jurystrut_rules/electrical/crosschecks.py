@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.calculations.circuit import Network
-    from jurystrut.records.electrical import Electrical, Wire
+    from jurystrut.records.electrical import Electrical, Source, Wire
     from jurystrut.records.weights import Component, Weights
     from jurystrut_rules.electrical.circuit import Circuit
 
@@ -40,7 +40,7 @@ __all__ = [
 @rule(
     "electrical/unused-device",
     title="Every device is used",
-    asks="Is every protective device, switch, diode and junction joined to something on both sides?",
+    asks="Is every source, protective device, switch and diode joined to something on both sides?",
     references=("no-loose-ends",),
     due=Stage.SYSTEMS,
     remedy="Record its wires, or take it out of the record.",
@@ -52,6 +52,8 @@ def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
     if not devices:
         yield not_applicable("aircraft", "no device is recorded", electrical.at())
     network = circuit.network
+    for source in electrical.sources:
+        yield _source_joined(source, network)
     spare = {device.id for device in electrical.protection if device.spare}
     for device in devices:
         own = circuit.edge_of[device.id]
@@ -65,6 +67,22 @@ def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
             yield warns(device.id, message, device.at(), remedy=remedy, working=partial(_joined, own, network))
         else:
             yield passes(device.id, "joined on every side", device.at(), working=partial(_joined, own, network))
+
+
+def _source_joined(source: Source, network: Network) -> Finding:
+    joined = {point: network.neighbours.get(point, ()) for point in (source.id, f"{source.id}.return")}
+    loose = [point for point, steps in joined.items() if not steps]
+
+    def working() -> list[str]:
+        return [
+            f"joined to {point}: {', '.join(network.edges[i].id for _, i in steps) or 'nothing'}"
+            for point, steps in joined.items()
+        ]
+
+    if loose:
+        message = f"nothing is joined to {' and '.join(loose)}"
+        return warns(source.id, message, source.at(), remedy="Record its wires.", working=working)
+    return passes(source.id, "joined on both sides", source.at(), working=working)
 
 
 def _joined(own: list[int], network: Network) -> list[str]:

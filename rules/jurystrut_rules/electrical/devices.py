@@ -249,7 +249,8 @@ def essential_device_is_reached(electrical: Electrical, circuit: Circuit) -> Ite
         upstream = circuit.analysis.upstream_devices(load.id)
         device = devices[upstream[0].id] if upstream else None
         if device is None:
-            yield no_data(load.id, "no protective device is found on a single way to this load", load.at())
+            message = "which device is nearest to it cannot be told: no single way leads over one"
+            yield no_data(load.id, message, load.at())
         elif device.reachable_in_flight is None:
             yield no_data(load.id, f"whether {device.id} can be reached in flight is not recorded", device.at())
         else:
