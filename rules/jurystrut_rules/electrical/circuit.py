@@ -88,13 +88,13 @@ _UNLIMITED = float("inf")
 
 
 @plain_fact
-def stacked(network: Network) -> frozenset[str]:
-    """The sources whose negative side sits on the positive side of another: two batteries in a row."""
-    fed = network.fed()
+def stacked(electrical: Electrical, network: Network) -> frozenset[str]:
+    """The batteries whose negative side sits on the positive side of another: two in a row."""
+    fed, batteries = network.fed(), {source.id for source in electrical.sources if source.kind == "battery"}
     return frozenset(
         supply.id
         for supply in network.supplies
-        if supply.back in fed and supply.back not in network.reached({supply.point})
+        if supply.id in batteries and supply.back in fed and supply.back not in network.reached({supply.point})
     )
 
 
