@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.circuit import Source
 from jurystrut.calculations.circuit.faults import fault_currents
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from jurystrut_rules.electrical.conductors import Aluminium
 
 __all__ = [
+    "Prospective",
     "device_breaks_fault",
     "device_stands_voltage",
     "essential_device_is_reached",
@@ -129,20 +130,46 @@ def _voltage(device: Protection, recorded: list[float]) -> Finding:
 
 
 @fact
-def prospective_currents(electrical: Electrical, grid: Grid) -> dict[str, float]:
-    """The current that a dead short draws from the batteries at the near side of each protective device, in amperes."""
+def prospective_currents(electrical: Electrical, grid: Grid) -> dict[str, Prospective]:
+    """The current that a dead short draws at the near side of each protective device."""
     batteries = []
     for source in electrical.sources:
         if source.kind == "battery":
             if source.voltage is None or source.resistance is None:
                 raise MissingRecord(f"the voltage or resistance of {source.id} is not recorded", source.at())
+            if not source.resistance.si:
+                raise MissingRecord(f"the resistance of {source.id} is recorded as nothing", source.at("resistance"))
             batteries.append(
                 Source(source.id, source.id, f"{source.id}.return", source.voltage.si, source.resistance.si)
             )
     generators = sum(s.rating.si for s in electrical.sources if s.rating and s.kind in {"alternator", "generator"})
     points = {f"{device.id}.in": device.id for device in electrical.protection}
     currents = fault_currents(grid, batteries, points)
-    return {device: currents.get(point, 0.0) + generators for point, device in points.items()}
+    volts = max((battery.volts for battery in batteries), default=0.0)
+    return {device: Prospective(currents.get(point, 0.0), volts, generators) for point, device in points.items()}
+
+
+class Prospective(NamedTuple):
+    """What batteries drive into a dead short, in amperes, and with how many volts; and what the generators give, as rated."""
+
+    batteries: float
+    volts: float
+    generators: float
+
+    @property
+    def amperes(self) -> float:
+        """All of it together."""
+        return self.batteries + self.generators
+
+    def lines(self) -> list[str]:
+        """The sum in words; the resistance on the way follows from the voltage."""
+        if not self.batteries:
+            return [f"no battery reaches it; generators as rated: {self.generators:g} A"]
+        ohms = self.volts / self.batteries
+        return [
+            f"batteries: {self.volts:g} V / {1000 * ohms:.2f} mohm of them and of the wires on the way = {self.batteries:.0f} A",
+            f"generators as rated: {self.generators:g} A; together {self.amperes:.0f} A",
+        ]
 
 
 @rule(
@@ -154,7 +181,7 @@ def prospective_currents(electrical: Electrical, grid: Grid) -> dict[str, float]
     remedy="Fit a device with a greater interrupting rating, or a current limiter nearer the battery.",
 )
 def device_breaks_fault(
-    electrical: Electrical, circuit: Circuit, prospective_currents: dict[str, float], aluminium: Aluminium
+    electrical: Electrical, circuit: Circuit, prospective_currents: dict[str, Prospective], aluminium: Aluminium
 ) -> Iterator[Finding]:
     """The greatest current that a dead short right behind the device can draw: the batteries' voltage over their resistance and
     that of the wires on the way to it, and the generators' rated output on top. Returns are taken as without resistance and
@@ -169,7 +196,8 @@ def device_breaks_fault(
         yield _breaks(device, prospective_currents[device.id], Verdict.WARN if from_memory else Verdict.FAIL)
 
 
-def _breaks(device: Protection, current: float, otherwise: Verdict) -> Finding:
+def _breaks(device: Protection, prospective: Prospective, otherwise: Verdict) -> Finding:
+    current = prospective.amperes
     breaks = device.interrupts.si if device.interrupts else _BLADE_INTERRUPTS if device.kind == "blade-fuse" else None
     if breaks is None:
         message = f"what it can break is not recorded; a short draws {current:.0f} A here"
@@ -183,7 +211,7 @@ def _breaks(device: Protection, current: float, otherwise: Verdict) -> Finding:
         device.at("interrupts") if device.interrupts else device.at("kind"),
         remedy="Fit a device with a greater interrupting rating, or a current limiter nearer the battery.",
         working=lambda: [
-            f"a dead short right behind it: {current:.0f} A, batteries through the resistance on the way, generators as rated",
+            *prospective.lines(),
             f"it breaks {breaks:g} A, {'as recorded' if device.interrupts else _BY_SHEETS}",
             f"margin: {breaks - current:.0f} A",
         ],

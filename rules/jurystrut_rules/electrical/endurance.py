@@ -52,9 +52,15 @@ def battery_lasts(electrical: Electrical, coils: Coils, stacked: frozenset[str])
     final |= coils.held
     cruise = _amperes(electrical.loads, "cruise") + sum(coils.held.values())
     for battery in batteries:
-        if battery.capacity is None or battery.capacity_hours is None or battery.chemistry is None:
-            missing = next(f for f in ("capacity", "capacity_hours", "chemistry") if getattr(battery, f) is None)
+        missing = next((f for f in ("capacity", "capacity_hours", "chemistry") if getattr(battery, f) is None), None)
+        nothing = next((f for f in ("capacity", "capacity_hours") if (q := getattr(battery, f)) and not q.si), None)
+        if missing:
             yield no_data(battery.id, f"its {missing} is not recorded", battery.at(), remedy=f"Record its '{missing}'.")
+        elif nothing:
+            yield no_data(battery.id, f"its {nothing} is recorded as nothing", battery.at(nothing))
+        elif battery.peukert is not None and battery.peukert < 1:
+            message = f"Peukert's exponent is recorded as {battery.peukert:g}; no battery has less than 1"
+            yield no_data(battery.id, message, battery.at("peukert"))
         else:
             yield _lasts(electrical, battery, max(1, len(batteries) - len(stacked)), cruise, final)
 

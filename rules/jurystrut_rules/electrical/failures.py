@@ -86,7 +86,10 @@ def functions_survive(
             remedy="Record 'functions', for example ignition, fuel pressure or attitude.",
         )
     for function in electrical.functions:
-        yield _survival(function, single_failures)
+        if function.loads:
+            yield _survival(function, single_failures)
+        else:
+            yield no_data(function.name, "no load that does it is named", function.at(), remedy="Record its 'loads'.")
 
 
 def _needs_no_current(aircraft: Aircraft) -> bool:
@@ -98,7 +101,8 @@ def _needs_no_current(aircraft: Aircraft) -> bool:
 
 def _survival(function: Function, single_failures: Mapping[str, list[Failure]]) -> Finding:
     table: dict[Failure, list[str]] = {}
-    working = [load for load in function.loads if single_failures.get(load)]
+    loads = tuple(dict.fromkeys(function.loads))
+    working = [load for load in loads if single_failures.get(load)]
     for load in working:
         for failure in single_failures[load]:
             table.setdefault(failure, []).append(load)
@@ -111,9 +115,9 @@ def _survival(function: Function, single_failures: Mapping[str, list[Failure]]) 
         left,
         function.survive,
         "left",
-        f"{what}: {', '.join(lost) or 'nothing'} quits, {left} of {len(function.loads)} left; {function.survive} must be",
+        f"{what}: {', '.join(lost) or 'nothing'} quits, {left} of {len(loads)} left; {function.survive} must be",
         function.at("survive"),
-        remedy=f"Give {' and '.join(function.loads)} ways that do not share anything: {what}.",
+        remedy=f"Give {' and '.join(loads)} ways that do not share anything: {what}.",
         working=lambda: [f"{_told(f)}: {', '.join(quits)}" for f, quits in worst_first],
     )
 

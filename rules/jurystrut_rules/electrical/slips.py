@@ -1,7 +1,10 @@
-"""Is the wiring recorded without slips: a dead short, a wire that joins nothing, a device at the wrong load?"""
+"""Is the wiring recorded without slips: a dead short, a wire that joins nothing, a device at the wrong load, a phase misspelt?"""
 
 from __future__ import annotations
 
+from collections import Counter
+from difflib import get_close_matches
+from functools import partial
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import Finding, Stage, Verdict, fails, no_data, not_applicable, passes, rule, warns
@@ -13,7 +16,7 @@ if TYPE_CHECKING:
     from jurystrut.records.electrical import Electrical, Load, Protection, Source, Switch, Wire
     from jurystrut_rules.electrical.circuit import Circuit
 
-__all__ = ["devices_serve_what_they_name", "sources_are_not_shorted", "wires_join_two_ends"]
+__all__ = ["devices_serve_what_they_name", "phases_are_spelled_alike", "sources_are_not_shorted", "wires_join_two_ends"]
 
 
 @rule(
@@ -108,7 +111,7 @@ def wires_join_two_ends(electrical: Electrical, circuit: Circuit) -> Iterator[Fi
             continue
         slips += 1
         steps = [f"from {wire.from_} to {wire.to}, length {wire.length or 'not recorded'}"]
-        yield warns(wire.id, message, spot, remedy="Correct it.", working=lambda steps=steps: steps)  # type: ignore[misc]
+        yield warns(wire.id, message, spot, remedy="Correct it.", working=partial(list, steps))
     if not slips:
         count = len(electrical.wires)
         message = f"{count} wires, each between two terminals"
@@ -159,3 +162,54 @@ def _serves(device: Protection | Switch, load: Load, circuit: Circuit) -> Findin
     message = f"it is recorded for {device.what}, and {load.id}, {load.what}, does not hang on it"
     remedy = f"Correct the wires of {load.id}, or what this device is for."
     return warns(device.id, message, device.at("what"), load.at("what"), remedy=remedy, working=working)
+
+
+@rule(
+    "electrical/duty",
+    title="Duties are of known phases",
+    asks="Is every phase of flight spelled as the others spell it, and no share above the whole?",
+    references=("own-consistency",),
+    due=Stage.SYSTEMS,
+    remedy="Correct the phase, or the share.",
+    at_worst=Verdict.WARN,
+)
+def phases_are_spelled_alike(electrical: Electrical) -> Iterator[Finding]:
+    """Phases of flight are the builder's own words, and every word makes a phase: one misspelt takes its load out of the phase
+    meant. A word that is nearly that of a usual phase, or of one that more loads name, is told, and so is a share of more
+    than 100 %.
+    """
+    named = Counter(phase for load in electrical.loads for phase in load.duty)
+    if not named:
+        yield no_data("aircraft", "no load says in which phases it is on", electrical.at("loads"))
+        return
+    slips = {phase: meant for phase in named if (meant := _meant(phase, named))}
+    found = 0
+    for load in electrical.loads:
+        for phase, share in load.duty.items():
+            if phase in slips:
+                message, remedy = f"it is on in '{phase}', which is nearly '{slips[phase]}'", "Correct the word."
+            elif share.si > 1 + 1e-9:
+                message, remedy = f"it is on for {share} of {phase}, more than all of it", "Correct the share."
+            else:
+                continue
+            found += 1
+            steps = [
+                f"recorded: {phase} {share}; loads that name this phase: {named[phase]} of {len(electrical.loads)}"
+            ]
+            yield warns(load.id, message, load.at("duty"), remedy=remedy, working=partial(list, steps))
+    if not found:
+        message = f"{len(named)} phases: {', '.join(named)}"
+        yield passes(
+            "aircraft", message, electrical.at("loads"), working=lambda: [f"{p}: {n} loads" for p, n in named.items()]
+        )
+
+
+_USUAL = ("start", "taxi", "takeoff", "climb", "cruise", "descent", "approach", "landing", "emergency")
+
+
+def _meant(phase: str, named: Counter[str]) -> str | None:
+    """What a phase probably stands for, where that is not itself."""
+    if phase in _USUAL:
+        return None
+    others = [*_USUAL, *(other for other, count in named.items() if count > named[phase])]
+    return next(iter(get_close_matches(phase.casefold(), others, n=1, cutoff=0.8)), None)

@@ -161,3 +161,32 @@ def test_a_source_that_nothing_is_joined_to_is_told() -> None:
     assert found.verdict is WARN
     assert found.message == "nothing is joined to BAT"
     assert the_finding("electrical/unused-device", system(), "BAT").verdict is PASS
+
+
+@pytest.mark.parametrize(
+    ("recorded", "slip", "said"),
+    [
+        ("capacity: 10 A*h", "capacity: 0 A*h", "its capacity is recorded as nothing"),
+        ("capacity_hours: 20 h", "capacity_hours: 0 h", "its capacity_hours is recorded as nothing"),
+        ("chemistry: agm", "chemistry: agm, peukert: 0.99", "no battery has less than 1"),
+    ],
+)
+def test_a_battery_recorded_as_none_could_be_is_no_data(recorded: str, slip: str, said: str) -> None:
+    found = the_finding("electrical/endurance", row().replace(recorded, slip, 1), "B1")
+    assert found.verdict is NO_DATA
+    assert said in found.message
+
+
+def test_an_exponent_of_one_is_a_battery() -> None:
+    # 7.2 A*h at 2 A: 3.6 h.
+    found = the_finding("electrical/endurance", row().replace("chemistry: agm", "chemistry: agm, peukert: 1", 1), "B1")
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(216)
+
+
+def test_a_battery_without_any_resistance_has_no_fault_current() -> None:
+    text = row().replace("resistance: 10 mohm", "resistance: 0 mohm", 1)
+    text += "  protection: [{id: F, kind: blade-fuse, rating: 5 A, fed_from: MAIN}]\n"
+    (found,) = findings("electrical/interrupting-rating", text)
+    assert found.verdict is NO_DATA
+    assert found.message == "the resistance of B1 is recorded as nothing"

@@ -229,3 +229,15 @@ def test_an_essential_load_straight_on_a_bus_has_no_device_to_judge() -> None:
     found = the_finding("electrical/essential-own-device", text, "L")
     assert found.verdict is NO_DATA
     assert found.message == "no protective device is found between BAT and this load"
+
+
+def test_a_function_that_names_no_load_is_no_data() -> None:
+    text = ignitions().replace("loads: [IGN-A, IGN-B]", "loads: []")
+    assert the_finding("electrical/single-failure", text, "ignition").verdict is NO_DATA
+
+
+def test_a_load_named_twice_counts_once() -> None:
+    text = ignitions().replace("loads: [IGN-A, IGN-B]", "loads: [IGN-B, IGN-B]")
+    found = the_finding("electrical/single-failure", text, "ignition")
+    assert found.verdict is FAIL
+    assert "0 of 1 left" in found.message

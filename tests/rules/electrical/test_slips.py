@@ -129,3 +129,35 @@ def test_words_that_two_loads_bear_name_none() -> None:
 def test_without_electrical_records_names_are_no_data() -> None:
     (found,) = findings("electrical/named-load", "weights: {}")
     assert found.verdict is NO_DATA
+
+
+def duties(*duties: str) -> str:
+    loads = "\n".join(f"    - {{id: L{n}, current: 1 A, nature: led, duty: {duty}}}" for n, duty in enumerate(duties))
+    return f"electrical:\n  loads:\n{loads}\n"
+
+
+@pytest.mark.parametrize(
+    ("duty", "verdict"),
+    [
+        ("{cruise: 100 %}", PASS),
+        ("{cruise: 100.1 %}", WARN),
+        ("{crusie: 100 %}", WARN),
+        ("{Cruise: 100 %}", WARN),
+        ("{take-off: 100 %}", WARN),
+        ("{aerobatics: 100 %}", PASS),
+        ("{night-cruise: 100 %}", PASS),
+        ("{loter: 100 %}", WARN),
+        ("{descent: 10 %}", PASS),
+    ],
+)
+def test_a_misspelt_phase_and_a_share_above_the_whole_show(duty: str, verdict: Verdict) -> None:
+    (found,) = findings("electrical/duty", duties("{loiter: 50 %}", "{loiter: 50 %, cruise: 100 %}", duty))
+    assert found.verdict is verdict
+    if verdict is WARN:
+        assert found.subject == "L2"
+        assert found.where[0].position.line == 6
+
+
+def test_without_duties_they_are_no_data() -> None:
+    (found,) = findings("electrical/duty", "electrical: {loads: [{id: L, current: 1 A, nature: led}]}")
+    assert found.verdict is NO_DATA
