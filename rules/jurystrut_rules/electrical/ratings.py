@@ -121,8 +121,8 @@ def devices_between_sources_hold(
     electrical: Electrical, circuit: Circuit, operations: tuple[Operation, ...]
 ) -> Iterator[Finding]:
     """The whole network is solved as for electrical/minimum-voltage; what passes each device between the sources is held against
-    its rating: in every phase, whole, and with each generator lost. That one device opens after another did is a warning. The
-    seconds of cranking are left out, and what a battery takes after a start.
+    its rating: in every phase, whole, and with each generator lost. That one device opens after another did is a warning, and
+    so is more than its rating for the seconds of cranking. What a battery takes after a start is left out.
     """
     core = set(circuit.analysis.core)
     meshed = [device for device in electrical.protection if circuit.edge_of[device.id][0] in core]
@@ -133,13 +133,11 @@ def devices_between_sources_hold(
 
 
 def _passed(device: Protection, index: int, operations: tuple[Operation, ...]) -> Finding:
-    cases = [
-        (abs(case.point.amperes[index]), case.name) for case in operations if case.point and case.name != "cranking"
-    ]
+    cases = [(abs(case.point.amperes[index]), case.name) for case in operations if case.point]
     known = sorted((case for case in cases if not isnan(case[0])), reverse=True)
     if not known:
         return no_data(device.id, "what passes it cannot be told", device.at(), remedy="Record resistances on its way.")
-    alone = [case for case in known if not case[1].endswith(" open")]
+    alone = [case for case in known if not case[1].endswith(" open") and case[1] != "cranking"]
     worst = alone[0] if alone and alone[0][0] > device.rating.si else known[0]
     return at_most(
         device.id,

@@ -261,8 +261,8 @@ def sources_suit_the_system(electrical: Electrical, stacked: frozenset[str]) -> 
     five quarters, belongs to another system, or one of the two is mistyped; batteries in a row count together. The band is
     our own.
     """
-    if electrical.nominal_voltage is None:
-        raise MissingRecord("the system's nominal voltage is not recorded", electrical.at())
+    if electrical.nominal_voltage is None or not electrical.nominal_voltage.si:
+        raise MissingRecord("the system's nominal voltage is not recorded", electrical.at("nominal_voltage"))
     if not electrical.sources:
         raise MissingRecord("no source is recorded", electrical.at("sources"))
     nominal = electrical.nominal_voltage.si

@@ -130,7 +130,8 @@ def test_the_voltage_of_a_source_suits_the_system(battery: str, verdict: Verdict
 def test_without_voltages_the_system_is_no_data() -> None:
     text = system().replace(", voltage: 12.6 V", "")
     assert the_finding("electrical/source-voltage", text, "BAT").verdict is NO_DATA
-    for other in ("electrical: {nominal_voltage: 14 V}", "electrical: {sources: [{id: BAT, kind: battery}]}"):
+    no_system, no_source = "electrical: {sources: [{id: BAT, kind: battery}]}", "electrical: {nominal_voltage: 14 V}"
+    for other in (no_system, no_source, no_source.replace("14 V", "0 V")):
         (found,) = findings("electrical/source-voltage", other)
         assert found.verdict is NO_DATA
 

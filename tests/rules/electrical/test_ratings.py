@@ -169,3 +169,14 @@ def test_devices_between_sources_without_records() -> None:
     one = behind_one_fuse("5 A", "").replace("kind: battery", "kind: battery, voltage: 12 V, resistance: 9 mohm")
     (found,) = findings("electrical/feeder-device", one.replace("  sources", "  nominal_voltage: 14 V\n  sources"))
     assert found.verdict is APART
+
+
+def test_a_limiter_that_the_starter_hangs_on_warns() -> None:
+    # Cranking, 90 A come over F from the battery; CL carries nothing then.
+    text = two_sources("15 A").replace("loads: [", "loads: [{id: S, current: 90 A, nature: motor, starter: true}, ")
+    text += """    - {id: W8, from: MAIN, to: S, size: 4 AWG, length: 1 ft, serves: starter-feeder}
+    - {id: W9, from: S.return, to: BAT.return, size: 4 AWG, length: 1 ft}
+"""
+    found = the_finding("electrical/feeder-device", text, "F")
+    assert found.verdict is WARN
+    assert found.message == "90 A pass it, cranking; it is rated 20 A"
