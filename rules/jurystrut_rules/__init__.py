@@ -22,6 +22,7 @@ PACK = Pack(
         "jurystrut_rules.covering.process",
         "jurystrut_rules.covering.seams",
         "jurystrut_rules.covering.speed",
+        "jurystrut_rules.electrical.batteries",
         "jurystrut_rules.electrical.bonding",
         "jurystrut_rules.electrical.circuit",
         "jurystrut_rules.electrical.coaxial",

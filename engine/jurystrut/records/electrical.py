@@ -69,6 +69,10 @@ class Source(Device):
     """A battery's exponent in Peukert's law, from its maker's discharge curves, for example 1.12."""
     charging: Current | None = None
     """What a battery takes after a start, for example 8 A."""
+    vented: Flag | None = None
+    """Whether a battery's gas and spilled electrolyte are led overboard, away from structure, for example true."""
+    heat_watched: Flag | None = None
+    """Whether a battery's overheating is sensed and it can be disconnected from its charge, for example true."""
     monitored: Flag = False
     """Whether an ammeter, load meter or placards keep the load inside the rating, for example true."""
     overvoltage: Literal["cut-off", "nothing"] | None = None

@@ -115,11 +115,15 @@ def _survival(function: Function, single_failures: Mapping[str, list[Failure]]) 
         left,
         function.survive,
         "left",
-        f"{what}: {', '.join(lost) or 'nothing'} quits, {left} of {len(loads)} left; {function.survive} must be",
+        f"{what}: {', '.join(lost) or 'nothing'} {_quits(lost)}, {left} of {len(loads)} left; {function.survive} must be",
         function.at("survive"),
         remedy=f"Give {' and '.join(loads)} ways that do not share anything: {what}.",
         working=lambda: [f"{_told(f)}: {', '.join(quits)}" for f, quits in worst_first],
     )
+
+
+def _quits(lost: list[str]) -> str:
+    return "quit" if len(lost) > 1 else "quits"
 
 
 def _told(failure: Failure) -> str:
@@ -236,7 +240,7 @@ def _by_several_ways(load: Load, circuit: Circuit) -> Finding:
         len(others),
         0,
         "other loads",
-        f"several ways lead to it; {devices} stand before it and {named}",
+        f"several ways lead to it; behind {devices} are it and {named}",
         load.at(),
         remedy=f"Feed {named} by a device of its own.",
         working=lambda: [f"the devices around it: {devices}", f"what else draws between them: {named}"],

@@ -7,7 +7,7 @@ from difflib import get_close_matches
 from functools import partial
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, Stage, Verdict, fails, no_data, not_applicable, passes, rule, warns
+from jurystrut.rulebook import Finding, Stage, Verdict, fact, fails, no_data, not_applicable, passes, rule, warns
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Set
@@ -16,7 +16,21 @@ if TYPE_CHECKING:
     from jurystrut.records.electrical import Electrical, Load, Protection, Source, Switch, Wire
     from jurystrut_rules.electrical.circuit import Circuit
 
-__all__ = ["devices_serve_what_they_name", "phases_are_spelled_alike", "sources_are_not_shorted", "wires_join_two_ends"]
+__all__ = [
+    "devices_serve_what_they_name",
+    "phases_are_spelled_alike",
+    "shorts",
+    "sources_are_not_shorted",
+    "wires_join_two_ends",
+]
+
+
+@fact
+def shorts(network: Network) -> dict[str, list[int]]:
+    """The shorted sources by id, each with the edges of the shortest way back to it that passes no load."""
+    fed = network.fed()
+    ways = {supply.id: _way_back(network, supply) for supply in network.supplies if supply.back in fed}
+    return {id_: way for id_, way in ways.items() if way}
 
 
 @rule(
@@ -28,21 +42,20 @@ __all__ = ["devices_serve_what_they_name", "phases_are_spelled_alike", "sources_
     remedy="Correct the wire that joins a feed to a return.",
     no_deviation="a source that is shorted burns what shorts it",
 )
-def sources_are_not_shorted(electrical: Electrical, network: Network) -> Iterator[Finding]:
+def sources_are_not_shorted(
+    electrical: Electrical, network: Network, shorts: dict[str, list[int]]
+) -> Iterator[Finding]:
     """With every switch closed, and diodes passing forwards only, a way is looked for from each source's positive side back to
     its negative side that leads over wires, switches and protective devices alone. One wire at a `.return` instead of a
     supply, or at a ground instead of a bus, is enough.
     """
     if not electrical.sources:
         yield no_data("aircraft", "no source is recorded", electrical.at(), remedy="Record 'sources'.")
-    fed, grounds = network.fed(), {ground.id for ground in electrical.grounds}
+    grounds = {ground.id for ground in electrical.grounds}
     joining = {w.id: w for w in electrical.wires if _returns(w.from_, grounds) != _returns(w.to, grounds)}
-    supplies = {supply.id: supply for supply in network.supplies}
     for source in electrical.sources:
-        supply = supplies[source.id]
-        way = _way_back(network, supply) if supply.back in fed else []
-        if way:
-            yield _shorted(source, way, network, joining)
+        if source.id in shorts:
+            yield _shorted(source, shorts[source.id], network, joining)
         else:
             message = "no way leads from its positive side to its negative side but through loads"
             yield passes(source.id, message, source.at(), working=lambda: ["ways back without a load: none"])

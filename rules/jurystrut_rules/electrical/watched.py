@@ -97,7 +97,7 @@ _WARNING_VOLTS = {12.0: 13.0, 14.0: 13.0, 24.0: 26.0, 28.0: 26.0}
     "electrical/low-voltage-warning",
     title="Low-voltage warning",
     asks="Does something warn when the bus falls below 13 V, or 26 V in a 28 V system?",
-    references=("ac43-11-35-b", "23-1351-c"),
+    references=("ac43-11-35-b", "23-1351-c", "23-1165"),
     due=Stage.SYSTEMS,
     remedy="Fit a lamp that lights below 13 V (26 V), or record 'warns_below' of what warns.",
     at_worst=Verdict.WARN,
@@ -105,8 +105,9 @@ _WARNING_VOLTS = {12.0: 13.0, 14.0: 13.0, 24.0: 26.0, 28.0: 26.0}
 def low_voltage_warns(electrical: Electrical, network: Network) -> Iterator[Finding]:
     """A generator that fails is not heard. What is recorded as warning, `warns_below`, must do so at 13 V (26 V) or more, while
     the battery is still full, and not above the regulated voltage, at which it would always warn; and a battery must feed it,
-    or it goes dark with the generator. The AC calls the light optional, and old 23.1351(c) wants an immediate warning of a
-    generator's failure; so this rule warns at most.
+    or it goes dark with the generator. The AC calls the light optional; old 23.1351(c) wants an immediate warning of a
+    generator's failure, and 23.1165 one of continuous discharge where the ignition lives on the battery. This rule warns at
+    most.
     """
     generators = [source for source in electrical.sources if source.kind in {"alternator", "generator"}]
     if not generators:

@@ -191,3 +191,51 @@ def test_a_battery_without_any_resistance_has_no_fault_current() -> None:
     (found,) = findings("electrical/interrupting-rating", text)
     assert found.verdict is NO_DATA
     assert found.message == "the resistance of B1 is recorded as nothing"
+
+
+def gassing(recorded: str, starter: str = "{id: S, current: 90 A, nature: motor, starter: true}") -> str:
+    return f"""electrical:
+  sources:
+    - {{id: BAT, kind: battery{recorded}}}
+  loads: [{starter}]
+"""
+
+
+# Old 23.1353(d) and (e), read: gas and fluid of what is not sealed.
+@pytest.mark.parametrize(
+    ("recorded", "verdict"),
+    [
+        (", chemistry: flooded, vented: true", PASS),
+        (", chemistry: flooded, vented: false", FAIL),
+        (", chemistry: nickel-cadmium, vented: false", FAIL),
+        (", chemistry: flooded", NO_DATA),
+        ("", NO_DATA),
+        (", chemistry: agm", APART),
+        (", chemistry: lithium-iron-phosphate, vented: false", APART),
+    ],
+)
+def test_batteries_that_gas_are_vented(recorded: str, verdict: Verdict) -> None:
+    found = the_finding("electrical/battery-vent", gassing(recorded), "BAT")
+    assert found.verdict is verdict
+    assert found.where[0].position.line == 4
+
+
+# Old 23.1353(f) and (g), read: of nickel-cadmium batteries that start the engine.
+@pytest.mark.parametrize(
+    ("recorded", "verdict"),
+    [(", heat_watched: true", PASS), (", heat_watched: false", FAIL), ("", NO_DATA)],
+)
+def test_a_nickel_cadmium_battery_is_watched(recorded: str, verdict: Verdict) -> None:
+    found = the_finding("electrical/battery-heat", gassing(f", chemistry: nickel-cadmium{recorded}"), "BAT")
+    assert found.verdict is verdict
+
+
+def test_other_batteries_are_not_asked_for_their_heat() -> None:
+    for text in (gassing(", chemistry: agm"), gassing(", chemistry: nickel-cadmium", "")):
+        (found,) = findings("electrical/battery-heat", text)
+        assert found.verdict is APART
+
+
+def test_without_sources_gas_is_not_judged() -> None:
+    (found,) = findings("electrical/battery-vent", "electrical: {nominal_voltage: 14 V}")
+    assert found.verdict is APART

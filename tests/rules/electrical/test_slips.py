@@ -161,3 +161,11 @@ def test_a_misspelt_phase_and_a_share_above_the_whole_show(duty: str, verdict: V
 def test_without_duties_they_are_no_data() -> None:
     (found,) = findings("electrical/duty", "electrical: {loads: [{id: L, current: 1 A, nature: led}]}")
     assert found.verdict is NO_DATA
+
+
+def test_what_is_shorted_is_not_solved() -> None:
+    shorted = system("{id: W1, from: SW, to: G, size: 20 AWG, length: 5 ft}")
+    for rule in ("electrical/minimum-voltage", "electrical/feeder-device"):
+        (found,) = findings(rule, shorted)
+        assert found.verdict is NO_DATA
+        assert found.message == "BAT: shorted, so no voltage can be told; electrical/dead-short says by what"
