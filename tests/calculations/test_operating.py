@@ -109,6 +109,26 @@ def test_a_diode_blocks_backwards_and_costs_its_drop_forwards() -> None:
     assert alone.volts.get("ALT") is None
 
 
+def test_a_part_cut_off_behind_a_diode_draws_nothing() -> None:
+    # Without the edge that feeds MAIN nothing reaches its load: the diode to ENG does not lend MAIN the voltage of ENG.
+    net = grid([("BAT", "MAIN", 0.1), ("MAIN", "ENG", 0.0), ("BAT", "ENG", 0.2)], diodes=(1,), drops={1: 0.5})
+    demands = [Demand("LM", "MAIN", "GND", 5.0), Demand("LE", "ENG", "GND", 2.0)]
+    found = net.operate([Source("BAT", "BAT", "GND", 12.6)], demands, frozenset({0}))
+    assert found.across == pytest.approx({"LE": 12.6 - 2.0 * 0.2})
+    assert found.amperes == pytest.approx([0, 0, 2])
+
+
+def test_two_batteries_in_a_row_add_their_voltages() -> None:
+    net = grid([("BAT", "BUS", 0.02), ("BAT2", "BAT-", 0.01)])
+    sources = [Source("BAT", "BAT", "BAT-", 12.6, 0.015), Source("BAT2", "BAT2", "GND", 12.6, 0.015)]
+    net = Grid.of(
+        Network(net.network.edges, (Supply("BAT", "BAT", "BAT-"), Supply("BAT2", "BAT2", "GND")), ()), net.ohms, {}
+    )
+    found = net.operate(sources, [Demand("L", "BUS", "GND", 10.0)])
+    assert found.across["L"] == pytest.approx(25.2 - 10 * (0.02 + 0.01 + 2 * 0.015))
+    assert found.delivered == pytest.approx({"BAT": 10, "BAT2": 10})
+
+
 def test_what_no_source_reaches_has_no_voltage_and_draws_nothing() -> None:
     net = grid([("BAT", "A", 0.1), ("A", "B", 0.1)])
     found = net.operate([BAT], [Demand("L1", "A", "GND", 1), Demand("L2", "B", "GND", 2)], frozenset({1}))

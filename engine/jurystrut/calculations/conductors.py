@@ -109,7 +109,8 @@ class BundleTable(NamedTuple):
         if value is None:
             most = max(self.factors)
             raise OutsideTable(
-                f"the bundle curves cover up to {most} wires, not {wires} wires at {loading:.0%} loading"
+                f"the bundle curves cover up to {most} wires, not {wires} wires at {loading:.0%} loading; "
+                f"Table 11-9 serves fuller bundles at {_TABLE_LOADING:.0%} or less"
             )
         return value
 

@@ -69,8 +69,14 @@ class Source(Device):
     """A battery's exponent in Peukert's law, from its maker's discharge curves, for example 1.12."""
     charging: Current | None = None
     """What a battery takes after a start, for example 8 A."""
+    vented: Flag | None = None
+    """Whether a battery's gas and spilled electrolyte are led overboard, away from structure, for example true."""
+    heat_watched: Flag | None = None
+    """Whether a battery's overheating is sensed and it can be disconnected from its charge, for example true."""
     monitored: Flag = False
     """Whether an ammeter, load meter or placards keep the load inside the rating, for example true."""
+    overvoltage: Literal["cut-off", "nothing"] | None = None
+    """What comes of a generator whose voltage runs away: something cuts it off, or nothing does, for example cut-off."""
 
 
 class Bus(Device):
@@ -141,6 +147,8 @@ class Switch(Device):
     """Whether a guard keeps it from being moved by accident, for example true."""
     contact_material: Literal["silver", "gold"] | None = None
     """What its contacts are made of, for example silver."""
+    approved_to: Text | None = None
+    """The standard for use in aircraft that it is made to, or none, for example MIL-DTL-3950."""
     low_energy: Flag = False
     """Whether its maker rates it for less than 8 V or 0.5 A, for example true."""
     turns_off: Flag | None = None
@@ -219,6 +227,8 @@ class Load(Device):
     """The ground that its case or frame sits on, where no wire leads there, for example G-ENG."""
     minimum_voltage: Voltage | None = None
     """The least voltage at which it still does its job, for example 10 V."""
+    warns_below: Voltage | None = None
+    """The voltage below which it warns the pilot, of a lamp or monitor that watches the bus, for example 13 V."""
 
 
 class Wire(Named):
@@ -344,6 +354,10 @@ class Electrical(Record):
     """The longest lead that the builder's manual leaves without protection from its source, for example 6 in."""
     flame_tested: tuple[Text, ...] = ()
     """Specifications whose insulation puts itself out, by table 11-11 or 11-12 or a test, for example [M22759/16]."""
+    ammeter: Literal["generator-lead", "battery-lead", "none"] | None = None
+    """Where the ammeter that the crew can see measures, for example battery-lead."""
+    voltmeter: Flag | None = None
+    """Whether the crew can see the voltage of a bus, for example true."""
     endurance: Time | None = None
     """How long the essential loads are to run without a generator, by the builder's own choice, for example 45 min."""
     harness: tuple[_ComponentName, ...] = ()

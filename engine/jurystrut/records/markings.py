@@ -30,6 +30,7 @@ class Placard(Named):
         "aerobatics",
         "ballast",
         "fuse",
+        "electrical-load",
         "compass-card",
         "elt",
         "other",

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Bundle, Electrical, Load, Wire
 
-__all__ = ["Circuit", "Coils", "analysis", "circuit", "coils", "network", "wire_ampacity"]
+__all__ = ["Circuit", "Coils", "analysis", "circuit", "coils", "network", "stacked", "wire_ampacity"]
 
 _CLOSED = (("in", "out"),)
 
@@ -36,14 +36,12 @@ class Circuit:
     edge_of: Mapping[str, list[int]]
     loads: Mapping[str, Load]
 
-    def currents(self, asked: Mapping[str, float], edges: Iterable[int]) -> list[float]:
-        """What some edges carry with other load currents, in amperes by the load's id; a load left out draws nothing.
+    def branch_currents(self, asked: Mapping[str, float]) -> list[float]:
+        """By edge, what branches carry with other load currents, in amperes by the load's id; a load left out draws nothing.
 
-        By edge, and right for `edges`: where all of them lie in branches that is a sum, without analysing anew.
+        A sum, without analysing anew; zero where an edge lies in no branch.
         """
         branches, network = self.analysis.towards, self.network
-        if not set(self.analysis.core).isdisjoint(edges):
-            return self.analysis.with_currents(asked).current
         behind = [0.0] * len(network.places)
         for sink, (point, returning) in zip(network.sinks, network.sink_ends, strict=True):
             amperes = asked.get(sink.id, 0.0)
@@ -54,6 +52,12 @@ class Circuit:
             found[branches.edges[place]] = amperes = behind[place]
             behind[branches.inner[place]] += amperes
         return found
+
+    def currents(self, asked: Mapping[str, float], edges: Iterable[int]) -> list[float]:
+        """The same, and right for `edges` wherever they lie: analysed anew where one of them is in no branch."""
+        if set(self.analysis.core).isdisjoint(edges):
+            return self.branch_currents(asked)
+        return self.analysis.with_currents(asked).current
 
 
 @plain_fact
@@ -89,6 +93,18 @@ def circuit(electrical: Electrical, network: Network, analysis: Analysis) -> Cir
 
 
 _UNLIMITED = float("inf")
+
+
+@plain_fact
+def stacked(electrical: Electrical, network: Network) -> frozenset[str]:
+    """The batteries whose negative side sits on the positive side of another: two in a row."""
+    fed, places = network.live(closed=True, backwards=False), network.places
+    batteries = {source.id for source in electrical.sources if source.kind == "battery"}
+    return frozenset(
+        supply.id
+        for supply in network.supplies
+        if supply.id in batteries and fed[places[supply.back]] and supply.back not in network.reached({supply.point})
+    )
 
 
 def _edges(electrical: Electrical) -> Iterator[Edge]:

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.calculations.circuit import Network
-    from jurystrut.records.electrical import Diode, Electrical, Protection, Switch, Wire
+    from jurystrut.records.electrical import Diode, Electrical, Protection, Source, Switch, Wire
     from jurystrut.records.weights import Component, Weights
     from jurystrut_rules.electrical.circuit import Circuit
 
@@ -42,7 +42,7 @@ __all__ = [
 @rule(
     "electrical/unused-device",
     title="Every device is used",
-    asks="Is every protective device, switch, diode and junction joined to something on both sides?",
+    asks="Is every source, protective device, switch and diode joined to something on both sides?",
     references=("no-loose-ends",),
     due=Stage.SYSTEMS,
     remedy="Record its wires, or take it out of the record.",
@@ -55,6 +55,8 @@ def devices_are_used(electrical: Electrical, circuit: Circuit) -> Iterator[Findi
         yield not_applicable("aircraft", "no device is recorded", electrical.at())
     network = circuit.network
     ends, joined = network.ends, network.joined
+    for source in electrical.sources:
+        yield _source_joined(source, network)
     spare = {device.id for device in electrical.protection if device.spare}
     for device in devices:
         if device.id in spare:
@@ -80,6 +82,22 @@ def _beyond(own: list[int], network: Network) -> dict[str, list[str]]:
     """What is joined to each side of a device, by ids."""
     points = dict.fromkeys(point for i in own for point in (network.edges[i].start, network.edges[i].end))
     return {p: [network.edges[i].id for _, i in network.near(p) if i not in own] for p in points}
+
+
+def _source_joined(source: Source, network: Network) -> Finding:
+    joined = {point: list(network.near(point)) for point in (source.id, f"{source.id}.return")}
+    loose = [point for point, steps in joined.items() if not steps]
+
+    def working() -> list[str]:
+        return [
+            f"joined to {point}: {', '.join(network.edges[i].id for _, i in steps) or 'nothing'}"
+            for point, steps in joined.items()
+        ]
+
+    if loose:
+        message = f"nothing is joined to {' and '.join(loose)}"
+        return warns(source.id, message, source.at(), remedy="Record its wires.", working=working)
+    return passes(source.id, "joined on both sides", source.at(), working=working)
 
 
 def _joined(own: list[int], network: Network) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.circuit import Source
 from jurystrut.calculations.circuit.faults import fault_currents
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from jurystrut_rules.electrical.conductors import Aluminium
 
 __all__ = [
+    "Prospective",
     "device_breaks_fault",
     "device_stands_voltage",
     "essential_device_is_reached",
@@ -139,20 +140,46 @@ def _voltage(device: Protection, recorded: list[float]) -> Finding:
 
 
 @fact
-def prospective_currents(electrical: Electrical, grid: Grid) -> dict[str, float]:
-    """The current that a dead short draws from the batteries at the near side of each protective device, in amperes."""
+def prospective_currents(electrical: Electrical, grid: Grid) -> dict[str, Prospective]:
+    """The current that a dead short draws at the near side of each protective device."""
     batteries = []
     for source in electrical.sources:
         if source.kind == "battery":
             if source.voltage is None or source.resistance is None:
                 raise MissingRecord(f"the voltage or resistance of {source.id} is not recorded", source.at())
+            if not source.resistance.si:
+                raise MissingRecord(f"the resistance of {source.id} is recorded as nothing", source.at("resistance"))
             batteries.append(
                 Source(source.id, source.id, f"{source.id}.return", source.voltage.si, source.resistance.si)
             )
     generators = sum(s.rating.si for s in electrical.sources if s.rating and s.kind in {"alternator", "generator"})
     points = {f"{device.id}.in": device.id for device in electrical.protection}
     currents = fault_currents(grid, batteries, points)
-    return {device: currents.get(point, 0.0) + generators for point, device in points.items()}
+    volts = max((battery.volts for battery in batteries), default=0.0)
+    return {device: Prospective(currents.get(point, 0.0), volts, generators) for point, device in points.items()}
+
+
+class Prospective(NamedTuple):
+    """What batteries drive into a dead short, in amperes, and with how many volts; and what the generators give, as rated."""
+
+    batteries: float
+    volts: float
+    generators: float
+
+    @property
+    def amperes(self) -> float:
+        """All of it together."""
+        return self.batteries + self.generators
+
+    def lines(self) -> list[str]:
+        """The sum in words; the resistance on the way follows from the voltage."""
+        if not self.batteries:
+            return [f"no battery reaches it; generators as rated: {self.generators:g} A"]
+        ohms = self.volts / self.batteries
+        return [
+            f"batteries: {self.volts:g} V / {1000 * ohms:.2f} mohm of them and of the wires on the way = {self.batteries:.0f} A",
+            f"generators as rated: {self.generators:g} A; together {self.amperes:.0f} A",
+        ]
 
 
 @rule(
@@ -164,7 +191,7 @@ def prospective_currents(electrical: Electrical, grid: Grid) -> dict[str, float]
     remedy="Fit a device with a greater interrupting rating, or a current limiter nearer the battery.",
 )
 def device_breaks_fault(
-    electrical: Electrical, circuit: Circuit, prospective_currents: dict[str, float], aluminium: Aluminium
+    electrical: Electrical, circuit: Circuit, prospective_currents: dict[str, Prospective], aluminium: Aluminium
 ) -> Iterator[Finding | Sound]:
     """The greatest current that a dead short right behind the device can draw: the batteries' voltage over their resistance and
     that of the wires on the way to it, and the generators' rated output on top. Returns are taken as without resistance and
@@ -176,15 +203,16 @@ def device_breaks_fault(
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
     for device in electrical.protection:
         current, breaks = prospective_currents[device.id], _interrupts(device)
-        yield later_if(breaks is not None and breaks >= current, _breaks, device, current, circuit, aluminium)
+        breaks_it = breaks is not None and breaks >= current.amperes
+        yield later_if(breaks_it, _breaks, device, current, circuit, aluminium)
 
 
 def _interrupts(device: Protection) -> float | None:
     return device.interrupts.si if device.interrupts else _BLADE_INTERRUPTS if device.kind == "blade-fuse" else None
 
 
-def _breaks(device: Protection, current: float, circuit: Circuit, aluminium: Aluminium) -> Finding:
-    breaks = _interrupts(device)
+def _breaks(device: Protection, prospective: Prospective, circuit: Circuit, aluminium: Aluminium) -> Finding:
+    current, breaks = prospective.amperes, _interrupts(device)
     if breaks is None:
         message = f"what it can break is not recorded; a short draws {current:.0f} A here"
         return no_data(device.id, message, device.at(), remedy="Record what it 'interrupts'.")
@@ -197,7 +225,7 @@ def _breaks(device: Protection, current: float, circuit: Circuit, aluminium: Alu
         device.at("interrupts") if device.interrupts else device.at("kind"),
         remedy="Fit a device with a greater interrupting rating, or a current limiter nearer the battery.",
         working=lambda: [
-            f"a dead short right behind it: {current:.0f} A, batteries through the resistance on the way, generators as rated",
+            *prospective.lines(),
             f"it breaks {breaks:g} A, {'as recorded' if device.interrupts else _BY_SHEETS}",
             f"margin: {breaks - current:.0f} A",
         ],
@@ -263,7 +291,8 @@ def essential_device_is_reached(electrical: Electrical, circuit: Circuit) -> Ite
         upstream = circuit.analysis.upstream_devices(load.id)
         device = devices[upstream[0].id] if upstream else None
         if device is None:
-            yield no_data(load.id, "no protective device is found on a single way to this load", load.at())
+            message = "which device is nearest to it cannot be told: no single way leads over one"
+            yield no_data(load.id, message, load.at())
         elif device.reachable_in_flight is None:
             yield no_data(load.id, f"whether {device.id} can be reached in flight is not recorded", device.at())
         else:

@@ -33,7 +33,7 @@ _EMERGENCY = "emergency"
     due=Stage.SYSTEMS,
     remedy="Shed more load, or fit a larger battery.",
 )
-def battery_lasts(electrical: Electrical, coils: Coils) -> Iterator[Finding]:
+def battery_lasts(electrical: Electrical, coils: Coils, stacked: frozenset[str]) -> Iterator[Finding]:
     """From the battery's nameplate capacity 0.80 is counted on (read), at 90 % charge (memory): 72 %. The loads of cruise run on
     for five minutes (common practice), then those of the phase `emergency`, or all essential loads where no load has that
     phase; coils of relays and contactors come on top, but for the starter's. Peukert's law shrinks the capacity at more than
@@ -52,11 +52,17 @@ def battery_lasts(electrical: Electrical, coils: Coils) -> Iterator[Finding]:
     final |= coils.held
     cruise = _amperes(electrical.loads, "cruise") + sum(coils.held.values())
     for battery in batteries:
-        if battery.capacity is None or battery.capacity_hours is None or battery.chemistry is None:
-            missing = next(f for f in ("capacity", "capacity_hours", "chemistry") if getattr(battery, f) is None)
+        missing = next((f for f in ("capacity", "capacity_hours", "chemistry") if getattr(battery, f) is None), None)
+        nothing = next((f for f in ("capacity", "capacity_hours") if (q := getattr(battery, f)) and not q.si), None)
+        if missing:
             yield no_data(battery.id, f"its {missing} is not recorded", battery.at(), remedy=f"Record its '{missing}'.")
+        elif nothing:
+            yield no_data(battery.id, f"its {nothing} is recorded as nothing", battery.at(nothing))
+        elif battery.peukert is not None and battery.peukert < 1:
+            message = f"Peukert's exponent is recorded as {battery.peukert:g}; no battery has less than 1"
+            yield no_data(battery.id, message, battery.at("peukert"))
         else:
-            yield _lasts(electrical, battery, len(batteries), cruise, final)
+            yield _lasts(electrical, battery, max(1, len(batteries) - len(stacked)), cruise, final)
 
 
 def _final(loads: Sequence[Load]) -> dict[str, float]:
@@ -70,14 +76,14 @@ def _amperes(loads: Sequence[Load], phase: str) -> float:
     return sum(load.current.si * load.duty[phase].si for load in loads if phase in load.duty)
 
 
-def _lasts(electrical: Electrical, battery: Source, batteries: int, cruise: float, final: dict[str, float]) -> Finding:
-    """Several batteries are taken to share the current evenly: each is judged with its share."""
+def _lasts(electrical: Electrical, battery: Source, rows: int, cruise: float, final: dict[str, float]) -> Finding:
+    """Batteries side by side are taken to share the current evenly; those in a row all carry that of their row."""
     assert battery.capacity
     assert battery.capacity_hours
     hours, nameplate = battery.capacity_hours.to("h"), battery.capacity.to("A*h")
     usable = nameplate * _NAMEPLATE * _CHARGED
     exponent = battery.peukert or _PEUKERT.get(battery.chemistry or "", _PEUKERT_OTHERWISE)
-    first, then = cruise / batteries, sum(final.values()) / batteries
+    first, then = cruise / rows, sum(final.values()) / rows
     minutes = 60 * endurance(usable, hours, exponent, [(first, _RECOGNISING_HOURS)], then)
     target = electrical.endurance.to("min") if electrical.endurance else _GUIDANCE_MINUTES
     known = "as recorded" if battery.peukert else "common practice"

@@ -128,7 +128,9 @@ def _short(wire: Wire, run: float, most: float, electrical: Electrical) -> Findi
     due=Stage.SYSTEMS,
     remedy="Protect the wire, or record it for what it is.",
 )
-def starter_feeders_feed_a_starter(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def starter_feeders_feed_a_starter(
+    electrical: Electrical, circuit: Circuit, stacked: frozenset[str]
+) -> Iterator[Finding]:
     """23.1357(a) exempts the mains of starters and nothing that branches off them. From the loads recorded as `starter` the
     network is followed past no protective device; what leads on to a battery, or to its negative side, is the starter's own.
     """
@@ -141,7 +143,7 @@ def starter_feeders_feed_a_starter(electrical: Electrical, circuit: Circuit) -> 
         message = "no load is recorded as the starter"
         yield no_data("aircraft", message, feeders[0].at("serves"), remedy="Record 'starter: true' at it.")
         return
-    own = _between(circuit.network, starters)
+    own = _between(circuit.network, starters, {side for id_ in stacked for side in (id_, f"{id_}.return")})
     for wire in feeders:
         yield _feeder(wire, starters, own=wire.id in own)
 
@@ -160,8 +162,11 @@ def _feeder(wire: Wire, starters: Set[str], *, own: bool) -> Finding:
     return fails(wire.id, message, wire.at("serves"), remedy="Protect it, or record what it is.", working=working)
 
 
-def _between(network: Network, starters: Set[str]) -> set[str]:
-    """The edges between the starters and the batteries past no protective device, without what branches off them."""
+def _between(network: Network, starters: Set[str], stacks: Set[str]) -> set[str]:
+    """The edges between the starters and the batteries past no protective device, without what branches off them.
+
+    `stacks` are the two sides of batteries that stand on another one: the current goes on through them.
+    """
     kept = {supply.point for supply in network.supplies} | {supply.back for supply in network.supplies}
     kept |= starters | {f"{starter}.return" for starter in starters}
     joined: dict[str, set[int]] = {}
@@ -180,7 +185,7 @@ def _between(network: Network, starters: Set[str]) -> set[str]:
         joined[other].discard(index)
         if len(joined[other]) == 1 and other not in kept:
             loose.append(other)
-    return _reached(network, joined, starters | {f"{starter}.return" for starter in starters})
+    return _reached(network, joined, starters | {f"{starter}.return" for starter in starters} | stacks)
 
 
 def _reached(network: Network, joined: dict[str, set[int]], starts: Set[str]) -> set[str]:

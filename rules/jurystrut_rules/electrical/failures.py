@@ -12,6 +12,7 @@ from jurystrut.rulebook import (
     at_least,
     at_most,
     fact,
+    fails,
     no_data,
     not_applicable,
     passes,
@@ -23,10 +24,16 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from jurystrut.records.aircraft import Aircraft
-    from jurystrut.records.electrical import Electrical, Function, Load, Protection
+    from jurystrut.records.electrical import Electrical, Function, Load, Protection, Switch
     from jurystrut_rules.electrical.circuit import Circuit
 
-__all__ = ["essential_loads_have_own_device", "functions_survive", "single_failures", "sources_fail_singly"]
+__all__ = [
+    "essential_loads_have_own_device",
+    "functions_survive",
+    "hazardous_switches_are_for_aircraft",
+    "single_failures",
+    "sources_fail_singly",
+]
 
 _WORDS = {
     "open": "{} opens",
@@ -79,7 +86,10 @@ def functions_survive(
             remedy="Record 'functions', for example ignition, fuel pressure or attitude.",
         )
     for function in electrical.functions:
-        yield _survival(function, single_failures)
+        if function.loads:
+            yield _survival(function, single_failures)
+        else:
+            yield no_data(function.name, "no load that does it is named", function.at(), remedy="Record its 'loads'.")
 
 
 def _needs_no_current(aircraft: Aircraft) -> bool:
@@ -91,7 +101,8 @@ def _needs_no_current(aircraft: Aircraft) -> bool:
 
 def _survival(function: Function, single_failures: Mapping[str, list[Failure]]) -> Finding:
     table: dict[Failure, list[str]] = {}
-    working = [load for load in function.loads if single_failures.get(load)]
+    loads = tuple(dict.fromkeys(function.loads))
+    working = [load for load in loads if single_failures.get(load)]
     for load in working:
         for failure in single_failures[load]:
             table.setdefault(failure, []).append(load)
@@ -104,11 +115,15 @@ def _survival(function: Function, single_failures: Mapping[str, list[Failure]]) 
         left,
         function.survive,
         "left",
-        f"{what}: {', '.join(lost) or 'nothing'} quits, {left} of {len(function.loads)} left; {function.survive} must be",
+        f"{what}: {', '.join(lost) or 'nothing'} {_quits(lost)}, {left} of {len(loads)} left; {function.survive} must be",
         function.at("survive"),
-        remedy=f"Give {' and '.join(function.loads)} ways that do not share anything: {what}.",
+        remedy=f"Give {' and '.join(loads)} ways that do not share anything: {what}.",
         working=lambda: [f"{_told(f)}: {', '.join(quits)}" for f, quits in worst_first],
     )
+
+
+def _quits(lost: list[str]) -> str:
+    return "quit" if len(lost) > 1 else "quits"
 
 
 def _told(failure: Failure) -> str:
@@ -176,7 +191,8 @@ def _without_a_source(load: Load, stops: list[Failure], sources: list[str]) -> F
     remedy="Give the essential load a protective device of its own.",
 )
 def essential_loads_have_own_device(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
-    """The first protective device that an essential load's current comes from is looked up, and the loads behind it counted.
+    """The first protective device that an essential load's current comes from is looked up, and the loads behind it counted;
+    where several ways lead to the load, those between all devices around it.
 
     Devices nearer the source, such as one that feeds a whole bus, are not meant: the paragraph speaks of the circuit's own.
     """
@@ -196,9 +212,40 @@ def essential_loads_have_own_device(electrical: Electrical, circuit: Circuit) ->
     for load in essential:
         device = nearest[load.id]
         if device is None:
-            yield no_data(load.id, "no protective device is found on a single way to this load", load.at())
+            yield _by_several_ways(load, circuit)
             continue
         yield _alone(load, devices_of[device], [other for other in behind[device] if other != load.id])
+
+
+def _by_several_ways(load: Load, circuit: Circuit) -> Finding:
+    """A load to which no single way leads: what else draws between the devices around it shares them."""
+    network = circuit.network
+    open_ended = network.buses | {point for supply in network.supplies for point in (supply.point, supply.back)}
+    pending, around = [load.id], dict[str, None]()
+    seen = set(pending)
+    for here in pending:
+        if here in open_ended:
+            return no_data(load.id, f"no protective device is found between {here} and this load", load.at())
+        for other, index in network.near(here):
+            if network.edges[index].kind == "protection":
+                around[network.edges[index].id] = None
+            elif other not in seen:
+                seen.add(other)
+                pending.append(other)
+    if not around:
+        return no_data(load.id, "no protective device is found on any way to this load", load.at())
+    others = [sink.id for sink in network.sinks if sink.point in seen and sink.id != load.id]
+    devices, named = " and ".join(around), ", ".join(others) or "no other load"
+    return at_most(
+        load.id,
+        len(others),
+        0,
+        "other loads",
+        f"several ways lead to it; behind {devices} are it and {named}",
+        load.at(),
+        remedy=f"Feed {named} by a device of its own.",
+        working=lambda: [f"the devices around it: {devices}", f"what else draws between them: {named}"],
+    )
 
 
 def _alone(load: Load, device: Protection, others: list[str]) -> Finding:
@@ -218,3 +265,51 @@ def _alone(load: Load, device: Protection, others: list[str]) -> Finding:
             "the most: 0 other loads (old 23.1357(b), read in a translation)",
         ],
     )
+
+
+@rule(
+    "electrical/aircraft-switch",
+    title="Aircraft switches where opening is hazardous",
+    asks="Is every switch whose opening stops an essential load made for use in aircraft?",
+    references=("ac43-11-53-hazard",),
+    due=Stage.SYSTEMS,
+    remedy="Fit a switch made to an aircraft standard, or give the load a second way.",
+)
+def hazardous_switches_are_for_aircraft(
+    electrical: Electrical, single_failures: dict[str, list[Failure]]
+) -> Iterator[Finding]:
+    """AC 43.13-1B wants a switch made for aircraft service where its failure would be hazardous. That is taken of every switch,
+    relay and contactor whose opening alone stops a load recorded as essential, also where another load of the same function
+    goes on: it errs to the safe side. What a relay's contacts stop when its coil loses its own switch is not followed. That
+    the switch can carry its loads is asked by electrical/switch-rating.
+    """
+    stopped: dict[str, list[str]] = {}
+    for load in electrical.loads:
+        if load.essential:
+            for failure in single_failures.get(load.id, ()):
+                if failure.kind == "open":
+                    stopped.setdefault(failure.name, []).append(load.id)
+    hazardous = [switch for switch in electrical.switches if switch.id in stopped]
+    if not hazardous:
+        yield not_applicable("aircraft", "no switch alone stops an essential load", electrical.at("switches"))
+    for switch in hazardous:
+        yield _for_aircraft(switch, stopped[switch.id])
+
+
+def _for_aircraft(switch: Switch, stops: list[str]) -> Finding:
+    what = f"opening, it stops {' and '.join(stops)}"
+
+    def working() -> list[str]:
+        return [
+            f"essential loads that it alone stops: {', '.join(stops)}",
+            f"recorded: approved_to {switch.approved_to}",
+            "wanted: a switch made for aircraft service (AC 43.13-1B 11-53, read)",
+        ]
+
+    if switch.approved_to is None:
+        message = f"{what}; what it is approved to is not recorded"
+        return no_data(switch.id, message, switch.at(), remedy="Record 'approved_to', none where it is made to none.")
+    if switch.approved_to.casefold() == "none":
+        message = f"{what}, and it is made to no standard for aircraft"
+        return fails(switch.id, message, switch.at("approved_to"), remedy="Fit one made for aircraft.", working=working)
+    return passes(switch.id, f"{what}; it is made to {switch.approved_to}", switch.at("approved_to"), working=working)

@@ -191,7 +191,7 @@ def _stud(stud: Junction | Ground, terminals: int, studs: int, source: str, othe
     due=Stage.SYSTEMS,
     remedy="Return the sources to different studs.",
 )
-def sources_have_own_studs(electrical: Electrical) -> Iterator[Finding]:
+def sources_have_own_studs(electrical: Electrical, stacked: frozenset[str]) -> Iterator[Finding]:
     """The grounds that the sources' returns lead to are counted: on each there must be as many studs as sources. One stud that
     comes loose then takes one source, not two.
     """
@@ -207,7 +207,9 @@ def sources_have_own_studs(electrical: Electrical) -> Iterator[Finding]:
     at: dict[str, list[Source]] = {}
     for source in sources:
         ground = grounds.get(ends.get(f"{source.id}.return", "").partition(".")[0])
-        if ground is None:
+        if source.id in stacked:
+            yield not_applicable(source.id, "its negative side sits on another battery", source.at())
+        elif ground is None:
             message = "no wire is recorded from its return to a ground"
             yield no_data(source.id, message, source.at(), remedy="Record that wire.")
         else:

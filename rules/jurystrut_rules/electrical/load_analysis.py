@@ -86,8 +86,8 @@ def intervals(
 def load_table(electrical: Electrical, circuit: Circuit, coils: Coils) -> LoadTable:
     """The analysis of every phase but `emergency`; a battery charges while taxiing, and coils draw throughout."""
     generators = [source for source in electrical.sources if source.kind in _GENERATORS]
-    if not generators:
-        raise MissingRecord("no alternator or generator is recorded", electrical.at("sources"))
+    if not electrical.sources:
+        raise MissingRecord("no source is recorded", electrical.at("sources"))
     for source in generators:
         if source.rating is None:
             raise MissingRecord(f"the rating of {source.id} is not recorded", source.at())
@@ -99,7 +99,7 @@ def load_table(electrical: Electrical, circuit: Circuit, coils: Coils) -> LoadTa
     charging = {source.id: source.charging.si for source in electrical.sources if source.charging}
     return LoadTable(
         {phase: intervals(loads, phase, coils.held | (charging if phase == "taxi" else {})) for phase in phases},
-        sum(source.rating.si for source in generators if source.rating),
+        sum(source.rating.si for source in generators if source.rating) if generators else inf,
         max((circuit.analysis.available(bus.id) for bus in electrical.buses), default=inf),
     )
 
@@ -120,7 +120,11 @@ def loads_over_intervals(electrical: Electrical, load_table: LoadTable) -> Itera
     relays and contactors draw throughout; the starter's own circuit is left out. The intervals are from memory, so this rule
     warns at most. The subject `aircraft` shows the whole table.
     """
-    generator = next(source for source in electrical.sources if source.kind in _GENERATORS)
+    generator = next((source for source in electrical.sources if source.kind in _GENERATORS), None)
+    if generator is None:
+        message = "no generator is recorded; how long the battery lasts is electrical/endurance's"
+        yield not_applicable("aircraft", message, electrical.at("sources"))
+        return
     most = max(interval.total for row in load_table.phases.values() for interval in row)
     message = f"{len(load_table.phases)} phases of flight over three intervals; the most in any is {most:.1f} A"
     yield passes("aircraft", message, electrical.at("loads"), working=load_table.lines)

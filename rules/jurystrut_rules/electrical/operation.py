@@ -108,8 +108,13 @@ class Operation:
 
 
 @fact
-def operations(grid: Grid, operating_cases: tuple[Case, ...]) -> tuple[Operation, ...]:
-    """The operating point of every case; phases in which the same is on share theirs."""
+def operations(
+    electrical: Electrical, grid: Grid, operating_cases: tuple[Case, ...], shorts: dict[str, list[int]]
+) -> tuple[Operation, ...]:
+    """The operating point of every case; phases in which the same is on share theirs. Behind a dead short there is none."""
+    if shorts:
+        message = f"{' and '.join(shorts)}: shorted, so no voltage can be told; electrical/dead-short says by what"
+        raise MissingRecord(message, electrical.at("wires"))
     known: dict[Case, OperatingPoint | None] = {}
     for case in operating_cases:
         state = case._replace(name="")

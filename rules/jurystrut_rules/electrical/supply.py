@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
+from jurystrut.calculations.circuit import Edge
 from jurystrut.rulebook import (
     Finding,
     MissingRecord,
     Sound,
     Stage,
+    Verdict,
+    at_least,
     at_most,
+    between,
     fact,
     fails,
     later_if,
@@ -23,12 +28,19 @@ from jurystrut.rulebook import (
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from jurystrut.calculations.circuit import Sink
+    from jurystrut.calculations.circuit import Network, Sink
     from jurystrut.positions import Spot
     from jurystrut.records.electrical import Electrical, Source, Switch
     from jurystrut_rules.electrical.circuit import Circuit, Coils
 
-__all__ = ["AlternatorOutput", "alternator_output", "load_has_circuit", "sources_carry_loads"]
+__all__ = [
+    "AlternatorOutput",
+    "alternator_output",
+    "batteries_are_charged",
+    "load_has_circuit",
+    "sources_carry_loads",
+    "sources_suit_the_system",
+]
 
 _UNMONITORED = 0.80  # AC 43.13-1B paragraph 11-35a
 _GENERATORS = frozenset({"alternator", "generator"})
@@ -42,16 +54,16 @@ class AlternatorOutput(NamedTuple):
     plannable: float
 
     def plannable_in(self, phase: str) -> float | None:
-        """The amperes that may be planned on in a phase of flight; None in `emergency`, which has no alternator."""
-        return None if phase == "emergency" else self.plannable
+        """The amperes that may be planned on in a phase of flight; None in `emergency`, and where there is no alternator."""
+        return self.plannable if self.generators and phase != "emergency" else None
 
 
 @fact
 def alternator_output(electrical: Electrical) -> AlternatorOutput:
     """The whole output of what is monitored, 80 % of what is not: AC 43.13-1B paragraph 11-35a."""
     generators = tuple(source for source in electrical.sources if source.kind in _GENERATORS)
-    if not generators:
-        raise MissingRecord("no alternator or generator is recorded", electrical.at("sources"))
+    if not electrical.sources:
+        raise MissingRecord("no source is recorded", electrical.at("sources"))
     for source in generators:
         if source.rating is None:
             raise MissingRecord(f"the rating of {source.id} is not recorded", source.at())
@@ -167,3 +179,122 @@ def _ways(circuit: Circuit, sink: Sink) -> list[str]:
 
 def _way(circuit: Circuit, point: str) -> str:
     return ", ".join(edge.id for edge in circuit.analysis.path(point)) or "joined at once, or by more than one way"
+
+
+@rule(
+    "electrical/battery-charged",
+    title="Batteries are charged in flight",
+    asks="Does a generator charge every battery in flight?",
+    references=("ac43-11-35-battery",),
+    due=Stage.SYSTEMS,
+    remedy="Join the battery to a bus that a generator feeds, with no diode against the current.",
+)
+def batteries_are_charged(electrical: Electrical, network: Network, stacked: frozenset[str]) -> Iterator[Finding]:
+    """AC 43.13-1B wants a storage battery charged continuously in flight. With every switch closed, and diodes passing forwards
+    only, current of a generator must reach the battery and get back; and the regulated voltage must be above the battery's at
+    rest, that of batteries in a row together. What a diode on the way loses, and how full the battery gets, are not counted.
+    """
+    generators = [source for source in electrical.sources if source.kind in _GENERATORS]
+    batteries = [source for source in electrical.sources if source.kind == "battery"]
+    if not generators or not batteries:
+        message = f"no {'battery' if generators else 'generator'} is recorded"
+        yield not_applicable("aircraft", message, electrical.at("sources"))
+        return
+    names = {source.id for source in generators}
+    # Through a battery the charging current goes on to the next one of its row.
+    through = (Edge(b.id, b.id, f"{b.id}.return", "link", one_way=True) for b in batteries)
+    supplies = tuple(supply for supply in network.supplies if supply.id in names)
+    charging = replace(network, edges=(*network.edges, *through), supplies=supplies)
+    fed, returned = charging.fed(), charging.returned()
+    regulated = max((source.voltage.si for source in generators if source.voltage), default=None)
+    for battery in batteries:
+        at_rest = _at_rest(battery, batteries, stacked)
+        if battery.id not in fed or f"{battery.id}.return" not in returned:
+            yield fails(
+                battery.id,
+                "no current of a generator reaches this battery and gets back",
+                battery.at(),
+                working=lambda: ["fed by the generators alone, every switch closed: no"],
+            )
+        elif regulated is None or at_rest is None:
+            yield no_data(battery.id, "its voltage, or that of the generators, is not recorded", battery.at())
+        else:
+            yield _charged(battery, at_rest, regulated, generators[0])
+
+
+def _at_rest(battery: Source, batteries: list[Source], stacked: frozenset[str]) -> float | None:
+    """The volts of a battery at rest, or of the whole row that it stands in; rows are taken as alike."""
+    together = [battery] if not stacked else batteries
+    rows = 1 if not stacked else len(batteries) - sum(one.id in stacked for one in batteries)
+    if not rows or any(one.voltage is None for one in together):
+        return None
+    return sum(one.voltage.si for one in together if one.voltage) / rows
+
+
+def _charged(battery: Source, at_rest: float, regulated: float, generator: Source) -> Finding:
+    return at_least(
+        battery.id,
+        regulated,
+        at_rest,
+        "V",
+        f"a generator of {regulated:g} V reaches it; at rest it has {at_rest:g} V",
+        battery.at("voltage"),
+        generator.at("voltage"),
+        remedy=f"Set the regulator above {at_rest:g} V, as the battery's maker says.",
+        working=lambda: [
+            "fed by the generators alone, every switch closed: yes, and it gets back",
+            f"regulated: {regulated:g} V; at rest: {at_rest:g} V",
+        ],
+    )
+
+
+_LOWEST, _HIGHEST = 0.80, 1.25
+"""Of the nominal voltage, our own choice: 19 cells of nickel-cadmium have 22.8 V in a system of 28 V, a regulator has 14.8 V in
+one of 12 V."""
+
+
+@rule(
+    "electrical/source-voltage",
+    title="Sources suit the system",
+    asks="Does the voltage of every source suit the system's nominal voltage?",
+    references=("own-consistency",),
+    due=Stage.SYSTEMS,
+    remedy="Correct 'nominal_voltage', or the voltage of the source.",
+    at_worst=Verdict.WARN,
+)
+def sources_suit_the_system(electrical: Electrical, stacked: frozenset[str]) -> Iterator[Finding]:
+    """Allowances, derating and what loads draw follow the nominal voltage. A source of less than four fifths of it, or more than
+    five quarters, belongs to another system, or one of the two is mistyped; batteries in a row count together. The band is
+    our own.
+    """
+    if electrical.nominal_voltage is None or not electrical.nominal_voltage.si:
+        raise MissingRecord("the system's nominal voltage is not recorded", electrical.at("nominal_voltage"))
+    if not electrical.sources:
+        raise MissingRecord("no source is recorded", electrical.at("sources"))
+    nominal = electrical.nominal_voltage.si
+    batteries = [source for source in electrical.sources if source.kind == "battery"]
+    for source in electrical.sources:
+        battery = source.kind == "battery"
+        volts = _at_rest(source, batteries, stacked) if battery else source.voltage.si if source.voltage else None
+        if volts is None:
+            yield no_data(source.id, "its voltage is not recorded", source.at(), remedy="Record its 'voltage'.")
+            continue
+        yield between(
+            source.id,
+            volts,
+            _LOWEST * nominal,
+            _HIGHEST * nominal,
+            "V",
+            f"{volts:g} V in a system of {electrical.nominal_voltage}",
+            source.at("voltage"),
+            electrical.at("nominal_voltage"),
+            remedy="Correct one of the two.",
+            working=partial(_suiting, volts, nominal),
+        )
+
+
+def _suiting(volts: float, nominal: float) -> list[str]:
+    return [
+        f"{volts:g} V / {nominal:g} V = {volts / nominal:.3f}",
+        f"wanted: {_LOWEST:g} to {_HIGHEST:g} (our own choice), {_LOWEST * nominal:g} V to {_HIGHEST * nominal:g} V",
+    ]

@@ -14,6 +14,7 @@ from jurystrut.rulebook import (
     Stage,
     Verdict,
     at_most,
+    fails,
     later_if,
     no_data,
     not_applicable,
@@ -26,11 +27,17 @@ from jurystrut_rules.electrical.tables import switch_factor
 if TYPE_CHECKING:
     from collections.abc import Container, Iterator, Mapping
 
-    from jurystrut.calculations.circuit import Network
+    from jurystrut.calculations.circuit import Network, Sink
     from jurystrut.records.electrical import Electrical, Load, Source, Switch
     from jurystrut_rules.electrical.circuit import Circuit
 
-__all__ = ["dangerous_switches_are_guarded", "master_disconnects", "one_switch_in_a_feed", "switch_fits_load"]
+__all__ = [
+    "coils_can_close",
+    "dangerous_switches_are_guarded",
+    "master_disconnects",
+    "one_switch_in_a_feed",
+    "switch_fits_load",
+]
 
 _ROW_OF_NATURE = {"lamp": "lamp", "relay": "inductive", "heater": "resistive", "motor": "motor"}
 _OTHER_ROW = "resistive"
@@ -253,6 +260,66 @@ def _opened(circuit: Circuit, masters: set[str]) -> set[str]:
         if not dropped:
             return opened
         opened |= dropped
+
+
+@rule(
+    "electrical/coil-feed",
+    title="Relays and contactors can close",
+    asks="Does every coil get current on the battery alone, without the contacts that it is to close?",
+    references=("own-consistency",),
+    due=Stage.SYSTEMS,
+    remedy="Feed the coil from the battery's side of its contacts.",
+)
+def coils_can_close(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+    """All relays and contactors start open, and all switches that a hand moves closed. Whose coil the batteries then feed,
+    closes, and so on until no more do. Where a starter stays dead then, what is left open can never close: no generator turns
+    before. One that closes once a generator turns, with the starter working without it, may be meant so.
+    """
+    coils = {sink.id: sink for sink in circuit.network.sinks if sink.id not in circuit.loads}
+    if not coils:
+        yield not_applicable("aircraft", "no relay or contactor with a coil is recorded", electrical.at("switches"))
+        return
+    batteries = {source.id for source in electrical.sources if source.kind == "battery"}
+    supplies = tuple(supply for supply in circuit.network.supplies if supply.id in batteries)
+    resting, fed = _closing(replace(circuit.network, supplies=supplies), coils)
+    running = resting if resting == coils.keys() else _closing(circuit.network, coils)[0]
+    starters = [load.id for load in electrical.loads if load.starter]
+    dead = [starter for starter in starters if starter not in fed]
+    for switch in electrical.switches:
+        if switch.id in coils:
+            yield _closes(switch, dead, starters, at_rest=switch.id in resting, ever=switch.id in running)
+
+
+def _closes(switch: Switch, dead: list[str], starters: list[str], *, at_rest: bool, ever: bool) -> Finding:
+    def working() -> list[str]:
+        return [
+            f"on the batteries alone it {'closes' if at_rest else 'stays open'}",
+            f"with every source it {'closes' if ever else 'stays open'}",
+            f"starters that stay without current on the batteries: {', '.join(dead) or 'none'}",
+        ]
+
+    spot = switch.at("coil")
+    if at_rest:
+        return passes(switch.id, "the battery closes it", spot, working=working)
+    if not ever:
+        return fails(switch.id, "nothing closes it: its coil hangs behind open contacts", spot, working=working)
+    message = "the battery cannot close it: its coil has current only once a generator turns"
+    if dead:
+        return fails(switch.id, f"{message}, and {dead[0]} needs it", spot, working=working)
+    return (passes if starters else warns)(switch.id, message, spot, working=working)
+
+
+def _closing(network: Network, coils: Mapping[str, Sink]) -> tuple[set[str], set[str]]:
+    """The relays and contactors that close one after the other, all open to begin with; and what is fed then."""
+    closed = set[str]()
+    while True:
+        edges = tuple(edge for edge in network.edges if edge.id not in coils or edge.id in closed)
+        now = replace(network, edges=edges)
+        fed, returned = now.fed(), now.returned()
+        more = {id_ for id_, s in coils.items() if s.point in fed and s.back in returned} - closed
+        if not more:
+            return closed, fed
+        closed |= more
 
 
 @rule(

@@ -159,3 +159,85 @@ def test_a_device_before_the_bus_may_serve_many() -> None:
     - {id: W2, from: F2, to: L2}
 """
     assert the_finding("electrical/essential-own-device", text, "L1").verdict is PASS
+
+
+def switched(approved: str, essential: str = "essential: true", more: str = "") -> str:
+    """BAT - F - SW - L; with `more` another way past SW."""
+    return f"""electrical:
+  sources: [{{id: BAT, kind: battery}}]
+  protection: [{{id: F, kind: breaker, rating: 5 A, fed_from: BAT}}]
+  switches:
+    - {{id: SW, kind: toggle{approved}}}
+  loads: [{{id: L, current: 2 A, nature: motor, {essential}, grounded_at: BAT.return}}]
+  wires:
+    - {{id: W1, from: F, to: SW}}
+    - {{id: W2, from: SW, to: L}}
+    {more}
+"""
+
+
+# AC 43.13-1B 11-53 (read): where the failure of a switch would be hazardous, one made for aircraft service.
+@pytest.mark.parametrize(
+    ("approved", "verdict"),
+    [
+        (", approved_to: MIL-DTL-3950", PASS),
+        (", approved_to: none", FAIL),
+        (", approved_to: None", FAIL),
+        ("", NO_DATA),
+    ],
+)
+def test_a_switch_that_stops_an_essential_load_is_made_for_aircraft(approved: str, verdict: Verdict) -> None:
+    found = the_finding("electrical/aircraft-switch", switched(approved), "SW")
+    assert found.verdict is verdict
+    assert found.where[0].position.line == 6
+    assert "opening, it stops L" in found.message
+
+
+@pytest.mark.parametrize(
+    ("essential", "more"), [("essential: false", ""), ("essential: true", "- {id: W3, from: F, to: L}")]
+)
+def test_a_switch_whose_opening_does_no_harm_may_be_any(essential: str, more: str) -> None:
+    (found,) = findings("electrical/aircraft-switch", switched(", approved_to: none", essential, more))
+    assert found.verdict is APART
+
+
+def test_without_wiring_switches_for_aircraft_are_no_data() -> None:
+    (found,) = findings("electrical/aircraft-switch", "weights: {}")
+    assert found.verdict is NO_DATA
+
+
+@pytest.mark.parametrize(
+    ("more", "verdict", "others"),
+    [
+        ("- {id: W3, from: SW, to: L}", PASS, 0),  # two wires side by side
+        ("- {id: W3, from: F2, to: L}", PASS, 0),  # a second way with a device of its own
+        ("- {id: W3, from: F2, to: L}\n    - {id: W4, from: F2, to: M}", FAIL, 1),
+    ],
+)
+def test_an_essential_load_to_which_several_ways_lead(more: str, verdict: Verdict, others: int) -> None:
+    text = switched("", more=more).replace(
+        "fed_from: BAT}]", "fed_from: BAT}, {id: F2, kind: breaker, rating: 5 A, fed_from: BAT}]"
+    )
+    text = text.replace("  loads: [", "  loads: [{id: M, current: 1 A, nature: led, grounded_at: BAT.return}, ")
+    found = the_finding("electrical/essential-own-device", text, "L")
+    assert found.verdict is verdict
+    assert found.measured == (others, "other loads")
+
+
+def test_an_essential_load_straight_on_a_bus_has_no_device_to_judge() -> None:
+    text = switched("", more="- {id: W3, from: BAT, to: L}")
+    found = the_finding("electrical/essential-own-device", text, "L")
+    assert found.verdict is NO_DATA
+    assert found.message == "no protective device is found between BAT and this load"
+
+
+def test_a_function_that_names_no_load_is_no_data() -> None:
+    text = ignitions().replace("loads: [IGN-A, IGN-B]", "loads: []")
+    assert the_finding("electrical/single-failure", text, "ignition").verdict is NO_DATA
+
+
+def test_a_load_named_twice_counts_once() -> None:
+    text = ignitions().replace("loads: [IGN-A, IGN-B]", "loads: [IGN-B, IGN-B]")
+    found = the_finding("electrical/single-failure", text, "ignition")
+    assert found.verdict is FAIL
+    assert "0 of 1 left" in found.message

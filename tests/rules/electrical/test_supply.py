@@ -122,7 +122,7 @@ def test_capacity_without_a_duty_has_no_data() -> None:
     ("text", "said"),
     [
         (sources("current: 3 A, duty: {taxi: 100 %}", alternator="monitored: true"), "rating of ALT"),
-        (sources("current: 3 A").replace("kind: alternator", "kind: ground-power"), "no alternator"),
+        ("electrical: {loads: [{id: L, current: 3 A, nature: led}]}", "no source"),
         ("electrical: {sources: [{id: ALT, kind: alternator, rating: 40 A}]}", "no load"),
     ],
 )

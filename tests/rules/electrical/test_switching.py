@@ -194,3 +194,69 @@ def test_the_busiest_contact_of_several_counts() -> None:
     found = the_finding(RULE, text, "SW")
     assert measured(found) == pytest.approx(6)
     assert found.verdict is Verdict.FAIL
+
+
+def contactors(main: str, alternator: str = "", starter: str = ", starter: true") -> str:
+    """BAT - K - MAIN - the starter; the coil of K is fed from the point named, by a switch in its return."""
+    return f"""electrical:
+  sources: [{{id: BAT, kind: battery}}{", {id: ALT, kind: alternator}" if alternator else ""}]
+  buses: [{{id: MAIN}}]
+  switches:
+    - {{id: K, kind: contactor, coil: 1 A}}
+    - {{id: SW, kind: toggle}}
+  loads: [{{id: START, current: 90 A, nature: motor{starter}, grounded_at: BAT.return}}]
+  wires:
+    - {{id: W1, from: BAT, to: K}}
+    - {{id: W2, from: K, to: MAIN}}
+    - {{id: W3, from: MAIN, to: START}}
+    - {{id: W4, from: {main}, to: K.coil}}
+    - {{id: W5, from: K.coil-return, to: SW}}
+    - {{id: W6, from: SW, to: BAT.return}}
+    {alternator}
+"""
+
+
+FEEDING = """- {id: W7, from: ALT, to: MAIN}
+    - {id: W8, from: ALT.return, to: BAT.return}"""
+
+
+@pytest.mark.parametrize(
+    ("text", "verdict", "said"),
+    [
+        (contactors("BAT"), Verdict.PASS, "the battery closes it"),
+        (contactors("K.in"), Verdict.PASS, "the battery closes it"),
+        (contactors("MAIN"), Verdict.FAIL, "nothing closes it: its coil hangs behind open contacts"),
+        (
+            contactors("MAIN", FEEDING),
+            Verdict.FAIL,
+            "the battery cannot close it: its coil has current only once a generator turns, and START needs it",
+        ),
+        # No starter is recorded: whether the engine is started by hand is not known.
+        (contactors("MAIN", FEEDING, ""), Verdict.WARN, "its coil has current only once a generator turns"),
+        # The starter sits before the contactor, which joins the bus to the battery once the generator turns.
+        (contactors("MAIN", FEEDING).replace("from: MAIN, to: START", "from: BAT, to: START"), Verdict.PASS, "once"),
+    ],
+)
+def test_a_coil_needs_current_before_its_contacts_close(text: str, verdict: Verdict, said: str) -> None:
+    found = the_finding("electrical/coil-feed", text, "K")
+    assert found.verdict is verdict
+    assert said in found.message
+    assert found.where[0].position.line == 6
+
+
+def test_contactors_that_close_one_after_the_other() -> None:
+    text = contactors("BAT").replace(
+        "id: SW, kind: toggle}", "id: SW, kind: toggle}\n    - {id: K2, kind: relay, coil: 1 A}"
+    )
+    text = text.replace(
+        "    - {id: W6",
+        "    - {id: W7, from: MAIN, to: K2.coil}\n    - {id: W8, from: K2.coil-return, to: SW}\n    - {id: W6",
+    )
+    assert {found.verdict for found in findings("electrical/coil-feed", text)} == {Verdict.PASS}
+
+
+def test_without_coils_or_wiring_closing_is_not_judged() -> None:
+    (found,) = findings("electrical/coil-feed", "electrical: {nominal_voltage: 14 V}")
+    assert found.verdict is Verdict.NOT_APPLICABLE
+    (found,) = findings("electrical/coil-feed", "weights: {}")
+    assert found.verdict is Verdict.NO_DATA

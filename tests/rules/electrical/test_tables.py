@@ -366,7 +366,9 @@ def test_a_switch_takes_the_rows_of_its_own_system(system: float, column: int) -
 def test_the_allowance_of_a_system_that_is_not_listed_is_unknown() -> None:
     for volts, continuous, intermittent in published(TABLE_11_6):
         assert allowable_drop(float(volts)) == (float(continuous), float(intermittent))
-    assert allowable_drop(24) is None
+    assert allowable_drop(48) is None
+    # By their batteries the same systems are called 12 and 24 V.
+    assert (allowable_drop(12), allowable_drop(24)) == (allowable_drop(14), allowable_drop(28))
 
 
 def test_insulation_follows_the_specification_without_its_dashes() -> None:

@@ -117,7 +117,7 @@ def test_drop_without_data_on_a_wire_is_not_judged(out: str, back: str, missing:
 
 
 @pytest.mark.parametrize(
-    ("volts", "said"), [("", "nominal voltage is not recorded"), ("nominal_voltage: 24 V", "no row for 24 V")]
+    ("volts", "said"), [("", "nominal voltage is not recorded"), ("nominal_voltage: 48 V", "no row for 48 V")]
 )
 def test_drop_without_a_listed_voltage_is_not_judged(volts: str, said: str) -> None:
     (found,) = findings(RULE, branch("5 A", FOUR, NOUGHT, volts=volts))

@@ -112,7 +112,8 @@ def analyse(network: Network) -> Analysis:
     starts, ends = {supply.point for supply in network.supplies}, {supply.back for supply in network.supplies}
     supply_roots = network.roots_reached(starts)
     return_roots = network.roots_reached(ends | {sink.back for sink in network.sinks}) - supply_roots
-    supply, back = shape_of(network, supply_roots, starts), shape_of(network, return_roots, ends)
+    kept = starts | ends  # both on either side: batteries in a row, or a short, join the two
+    supply, back = shape_of(network, supply_roots, kept), shape_of(network, return_roots, kept)
     branches = network.branches.only([*supply.outer, *back.outer], supply.late | back.late)
     return _analysed(network, branches, supply, back)
 

@@ -98,7 +98,7 @@ def _idle_diodes(core: Core, sources: Sequence[Source]) -> frozenset[int]:
         if not edge.one_way:
             onwards.setdefault(edge.end, []).append(edge.start)
     reached = _reached({source.point for source in sources}, onwards)
-    ever = _reached({supply.point for supply in core.network.supplies}, onwards)
+    ever = core.network.fed()  # with nothing open and every source
     return frozenset(index for index in diodes if edges[index].start in ever - reached)
 
 
