@@ -8,15 +8,17 @@ import jurystrut_rules
 from jurystrut.judge import load
 from jurystrut.reports.catalogue import main, write_catalogue
 from jurystrut.rulebook import read_table
+from jurystrut.rulebook.figures import EXACT, figures_of
 
 ROOT = Path(__file__).parents[2]
 BOOK = load([jurystrut_rules.PACK])
 
 
 def cited() -> set[str]:
-    """What rules and tables cite."""
+    """What rules, tables and figures cite."""
     tables = {read_table(path).source for path in (ROOT / "rules/jurystrut_rules/tables").rglob("*.yaml")}
-    return {name for rule in BOOK.rules for name in rule.references} | tables
+    figures = {figure.source for _, figure in figures_of(BOOK) if figure.source} - EXACT
+    return {name for rule in BOOK.rules for name in rule.references} | tables | figures
 
 
 def test_every_citation_is_in_the_registry() -> None:

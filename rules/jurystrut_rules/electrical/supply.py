@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 __all__ = ["AlternatorOutput", "alternator_output", "load_has_circuit", "sources_carry_loads"]
 
-_UNMONITORED = 0.80  # AC 43.13-1B paragraph 11-35a
+_UNMONITORED = 0.80  # ac43-11-35-a
 _GENERATORS = frozenset({"alternator", "generator"})
 
 
