@@ -12,19 +12,33 @@ from jurystrut.reading import read_files
 from jurystrut.reading.files import RecordFile
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
     from jurystrut.records.aircraft import Stage
     from jurystrut.records.project import Project
     from jurystrut.rulebook import Finding
 
-__all__ = ["AIRCRAFT", "DAY", "findings", "installed", "judged", "project_of", "record_line", "the_finding"]
+__all__ = [
+    "AIRCRAFT",
+    "DAY",
+    "findings",
+    "installed",
+    "judged",
+    "project_of",
+    "record_line",
+    "said_by",
+    "the_finding",
+    "watchers",
+]
 
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating}\n"
 """The aircraft of records that bring none of their own: every rule is due."""
 
 DAY = datetime.date(2026, 6, 1)
 """The day on which tests judge."""
+
+watchers: list[Callable[[str, Judgement], None]] = []
+"""Told of every rule that a test asks about, and of the judgement: so the catalogue knows the tests of each rule."""
 
 
 @lru_cache(maxsize=1)
@@ -64,7 +78,15 @@ def findings(rule: str, records: str, *, at: Stage | None = None, on: datetime.d
     assert one.rules, f"there is no rule {rule}"
     judgement = judge(project, one, at=at, on=on)
     assert not judgement.problems, judgement.problems
-    return judgement.results[0].findings
+    return said_by(rule, judgement)
+
+
+def said_by(rule: str, judgement: Judgement) -> tuple[Finding, ...]:
+    """What one rule says in a judgement by all of them."""
+    for watcher in watchers:
+        watcher(rule, judgement)
+    (found,) = [result.findings for result in judgement.results if result.rule.id == rule]
+    return found
 
 
 def the_finding(rule: str, records: str, subject: str, *, at: Stage | None = None, on: datetime.date = DAY) -> Finding:
