@@ -41,6 +41,19 @@ def test_a_figure_says_only_where_it_is_known_otherwise_than_its_entry() -> None
     assert [figure for figure in said if figure.source and BOOK.references[figure.source].status == figure.known] == []
 
 
+def test_what_a_working_says_of_a_figure_is_how_it_is_known() -> None:
+    """Some figures carry their source in words, for the builder: `Figure(24.0, "in", "AC 43.13-1B 11-96a, read")`."""
+    worded = 0
+    for path in sorted((FOLDER / "electrical").glob("*.py")):
+        lines = path.read_text("utf-8").splitlines()
+        for figure in figures_in_code(path, FOLDER):
+            code = lines[int(figure.place.partition(":")[2]) - 1].partition("  # ")[0]
+            if "Figure(" in code:
+                worded += 1
+                assert status_of(figure, BOOK.references) == ("memory" if "from memory" in code else "read"), code
+    assert worded > 15
+
+
 @pytest.mark.parametrize(
     ("line", "found"),
     [

@@ -40,6 +40,9 @@ def test_the_shares_of_each_domain_and_together(capsys: pytest.CaptureFixture[st
         read = 100 * together["read"] / together.total()
         assert f"share{f'{read:.1f} %':>20}" in table
     assert sum(map(Counter.total, map(Counter, shares["rules"].values()))) == len(installed().rules)
+    entries = Counter(reference.known for reference in installed().references.values())
+    assert data(capsys)["sources"] == entries
+    assert f"SOURCES: {entries.total()} in all, {entries['read']} read, {entries['second-hand']} second hand" in text
 
 
 def test_a_table_counts_its_cells_and_a_row_that_knows_better_itself(capsys: pytest.CaptureFixture[str]) -> None:

@@ -57,6 +57,10 @@ def _tables(book: Rulebook) -> Iterator[str]:
     yield "\nFIGURES of rules, tables and calculations, by how the source of each is known\n"
     yield from _table(figures)
     yield ""
+    known = Counter(reference.known for reference in book.references.values())
+    counts = ", ".join(f"{known[name]} {title}" for name, title in STATUSES.items())
+    yield wrapped(f"SOURCES: {known.total()} in all, {counts}.", "")
+    yield ""
     yield wrapped(
         "Practice is common practice and our own choice, which no document backs. As recorded means that the builder's own "
         "drawing or manual decides. A rule that memory decides warns at most; `jurystrut sources --status memory` lists them.",
@@ -114,6 +118,7 @@ def write_json(book: Rulebook, status: str | None = None) -> str:
     data = {
         "schema": "jurystrut/sources/1",
         "shares": {"rules": rules, "figures": figures},
+        "sources": Counter(reference.known for reference in book.references.values()),
         "rules": [
             {"id": rule.id, "domain": rule.domain, "source": first.id, "status": first.known}
             for rule in book.rules
