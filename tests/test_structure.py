@@ -29,16 +29,18 @@ LAYERS: dict[str, str] = {
     "jurystrut.rulebook": "reading records calculations tree quantities errors positions",
     "jurystrut.judge": "rulebook reading records calculations tree quantities errors positions",
     "jurystrut.testing": "judge rulebook reading records quantities errors positions",
+    "jurystrut.traces": "testing judge rulebook tree errors",
     "jurystrut.compare": "judge rulebook reading records quantities revision errors positions",
     "jurystrut.gates": "judge rulebook reading records tree quantities errors positions",
     "jurystrut.drawings": "calculations",
     "jurystrut.panel_drawing": "drawings reading records calculations quantities errors positions",
-    "jurystrut.reports": "drawings gates compare judge rulebook records calculations quantities errors positions",
+    "jurystrut.reports": "drawings gates compare traces judge rulebook records calculations quantities errors positions",
     "jurystrut.change_commands": "reports gates compare judge reading records delivery errors",
     "jurystrut.workshop": "reports reading records calculations quantities delivery errors",
     "jurystrut.scaffold": "reading records errors",
     "jurystrut.start_commands": "scaffold reports reading delivery errors",
     "jurystrut.weight_commands": "reports compare judge reading delivery errors",
+    "jurystrut.source_commands": "reports judge delivery errors",
     "jurystrut.completion": "",
     "jurystrut.command_parser": "",
     "jurystrut.editor": "reports judge rulebook reading records positions errors",
@@ -46,8 +48,9 @@ LAYERS: dict[str, str] = {
     "jurystrut.readiness": "reports judge reading records revision errors delivery",
     "jurystrut.fleet": "reports judge rulebook reading records revision errors",
     "jurystrut.cli": (
-        "command_parser fleet readiness editor_commands workshop start_commands weight_commands change_commands reports drawings "
-        "panel_drawing gates compare judge rulebook reading records revision delivery tree quantities errors positions"
+        "command_parser fleet readiness editor_commands workshop start_commands weight_commands source_commands "
+        "change_commands reports drawings panel_drawing gates compare judge rulebook reading records revision delivery tree "
+        "quantities errors positions"
     ),
     "jurystrut.__main__": "cli",
     "jurystrut_rules": "rulebook records calculations quantities positions",

@@ -13,6 +13,7 @@ from jurystrut.change_commands import add_change_commands
 from jurystrut.command_parser import CommandParser
 from jurystrut.editor_commands import add_editor_commands
 from jurystrut.reports import FORMATS
+from jurystrut.source_commands import add_source_command
 from jurystrut.start_commands import add_start_command
 from jurystrut.weight_commands import add_weight_commands
 from jurystrut.workshop.commands import add_workshop_commands
@@ -135,6 +136,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_drawing_commands(commands)
     add_start_command(commands, _STATUS)
     add_weight_commands(commands, _STATUS)
+    add_source_command(commands, _STATUS)
     add_editor_commands(commands, _STATUS)
     parser.set_defaults(parser=parser)  # `completion` describes all the commands
     placards = commands.add_parser(

@@ -13,19 +13,33 @@ from jurystrut.reading.files import RecordFile
 from jurystrut.rulebook import Verdict
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
     from jurystrut.records.aircraft import Stage
     from jurystrut.records.project import Project
     from jurystrut.rulebook import Finding
 
-__all__ = ["AIRCRAFT", "DAY", "findings", "installed", "judged", "project_of", "record_line", "the_finding"]
+__all__ = [
+    "AIRCRAFT",
+    "DAY",
+    "findings",
+    "installed",
+    "judged",
+    "project_of",
+    "record_line",
+    "said_by",
+    "the_finding",
+    "watchers",
+]
 
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating}\n"
 """The aircraft of records that bring none of their own: every rule is due."""
 
 DAY = datetime.date(2026, 6, 1)
 """The day on which tests judge."""
+
+watchers: list[Callable[[str, Judgement], None]] = []
+"""Told of every rule that a test asks about, and of the judgement: so the catalogue knows the tests of each rule."""
 
 
 @lru_cache(maxsize=1)
@@ -65,11 +79,16 @@ def findings(rule: str, records: str, *, at: Stage | None = None, on: datetime.d
     assert one.rules, f"there is no rule {rule}"
     judgement = judge(project, one, at=at, on=on)
     assert not judgement.problems, judgement.problems
-    (result,) = judgement.results
-    # A finding put off as sound must be so.
-    assert all(
-        f.verdict is Verdict.PASS for f, kept in zip(result.findings, result.found, strict=True) if f is not kept
-    )
+    return said_by(rule, judgement)
+
+
+def said_by(rule: str, judgement: Judgement) -> tuple[Finding, ...]:
+    """What one rule says in a judgement by all of them."""
+    for watcher in watchers:
+        watcher(rule, judgement)
+    (result,) = [result for result in judgement.results if result.rule.id == rule]
+    put_off = [finding for finding, kept in zip(result.findings, result.found, strict=True) if finding is not kept]
+    assert all(finding.verdict is Verdict.PASS for finding in put_off), put_off
     return result.findings
 
 

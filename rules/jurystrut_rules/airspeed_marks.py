@@ -38,7 +38,7 @@ _LETTERS = {
     "cruise_speed": "VNO",
     "never_exceed_speed": "VNE",
 }
-_READABLE_KT = 0.5
+_READABLE_KT = 0.5  # own-reading-precision
 """How far a mark may be from its limit: half a knot, less than can be read; our own choice."""
 
 
@@ -46,7 +46,7 @@ _READABLE_KT = 0.5
     "markings/airspeed-marks",
     title="Airspeed marks agree with the limits",
     asks="Do the arcs and lines on the airspeed indicator stand where the aircraft's limits put them?",
-    references=("23-1545", "8130-2-marked-instruments"),
+    references=("23-1545", "8130-2-marked-instruments", "own-reading-precision"),
     due=Stage.SYSTEMS,
     remedy="Make the mark and the limit the same.",
 )

@@ -69,7 +69,7 @@ def _beside(markings: Markings, purpose: str) -> dict[str | None, Placard]:
     return {placard.beside: placard for placard in markings.placards if placard.purpose == purpose}
 
 
-_SEAT_LB = 170.0  # old 23.1557(b), from memory
+_SEAT_LB = 170.0  # 23-1557
 
 
 @rule(

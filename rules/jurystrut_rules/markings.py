@@ -105,7 +105,7 @@ def passengers_are_warned(aircraft: Aircraft, markings: Markings) -> Iterator[Fi
         yield fails("aircraft", message, markings.at("placards"))
 
 
-_WORD_LEAST_IN, _WORD_MOST_IN = 2.0, 6.0  # 14 CFR 45.23(b)
+_WORD_LEAST_IN, _WORD_MOST_IN = 2.0, 6.0  # 45-23-b
 
 
 @rule(

@@ -205,7 +205,7 @@ _LIMITS = (
     "markings/speeds",
     title="Speeds on placards agree with the limits",
     asks="Is the manoeuvring speed placarded, and is every speed on a placard one of the aircraft's limits?",
-    references=("23-1563", "91-9", "own-consistency"),
+    references=("23-1563", "91-9", "own-consistency", "own-reading-precision"),
     due=Stage.SYSTEMS,
     remedy="Make placard and limit the same.",
 )
@@ -230,12 +230,12 @@ def speeds_agree_with_limits(aircraft: Aircraft, markings: Markings) -> Iterator
     yield _manoeuvring(limits, placarded, markings)
 
 
-_ROUNDED_KT = 0.6
+_ROUNDED_KT = 0.6  # own-reading-precision
 """How far a speed on a placard may be from the limit in knots: it is written rounded, and a mile an hour is 0.87 knots."""
 
 
 def _knots(number: str, unit: str) -> float:
-    return float(number) * (0.868976 if unit == "MPH" else 1.0)  # 1609.344 m over 1852 m
+    return float(number) * (0.868976 if unit == "MPH" else 1.0)  # arithmetic: 1609.344 m over 1852 m
 
 
 def _manoeuvring(limits: Limits, placarded: list[float], markings: Markings) -> Finding:
@@ -248,8 +248,8 @@ def _manoeuvring(limits: Limits, placarded: list[float], markings: Markings) -> 
     return warns("manoeuvring-speed", message, markings.at("placards"), limits.at("manoeuvring_speed"))
 
 
-_STEP_DEG = 45  # 25.1547, 27.1547 and 29.1547, read; 30 in part 23 is from memory, unconfirmed
-_POINTS = {"N": 0, "E": 90, "S": 180, "W": 270}
+_STEP_DEG = 45  # 23-1547: 45 was read in 25.1547, 27.1547 and 29.1547; 30 in part 23 is unconfirmed
+_POINTS = {"N": 0, "E": 90, "S": 180, "W": 270}  # arithmetic
 
 
 @rule(

@@ -34,7 +34,7 @@ __all__ = [
     "registration_marks_stand_out",
 ]
 
-_SMALL_IN, _LARGE_IN, _SMALL_UP_TO_KT = 3.0, 12.0, 180.0  # 14 CFR 45.29(b)(1)
+_SMALL_IN, _LARGE_IN, _SMALL_UP_TO_KT = 3.0, 12.0, 180.0  # 45-29-b
 
 
 @rule(
@@ -96,11 +96,11 @@ class _Proportion(NamedTuple):
 
 
 _PROPORTIONS = (
-    _Proportion("width", "wide", 2 / 3, "height", exact=True),
-    _Proportion("stroke", "thick", 1 / 6, "height", exact=True),
-    _Proportion("spacing", "apart", 1 / 4, "width", exact=False),
+    _Proportion("width", "wide", 2 / 3, "height", exact=True),  # 45-29-c
+    _Proportion("stroke", "thick", 1 / 6, "height", exact=True),  # 45-29-c
+    _Proportion("spacing", "apart", 1 / 4, "width", exact=False),  # 45-29-c
 )
-_PAINTED_IN = 1 / 16
+_PAINTED_IN = 1 / 16  # own-reading-precision
 """Inches by which painted letters may miss an exact proportion. Common practice, no source: as fine as a tape is read."""
 
 
@@ -108,7 +108,7 @@ _PAINTED_IN = 1 / 16
     "markings/registration-characters",
     title="Characters of the registration marks",
     asks="Are the characters two thirds as wide as high, their strokes a sixth, and a quarter of their width apart?",
-    references=("45-29-c", "practice-painted-letters"),
+    references=("45-29-c", "practice-painted-letters", "own-reading-precision"),
     due=Stage.INSPECTION,
     remedy="Paint them anew, in the proportions asked for.",
 )
@@ -153,7 +153,7 @@ def _colours() -> dict[str, str]:
     return {str(row["name"]): str(row["srgb"]) for row in rows}
 
 
-_LEAST_CONTRAST = 3.0
+_LEAST_CONTRAST = 3.0  # wcag-contrast
 """Of large letters, by the guidelines for web content 2.1, 1.4.3; from memory."""
 
 

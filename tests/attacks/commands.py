@@ -33,6 +33,7 @@ COMMANDS: dict[str, tuple[str, ...]] = {
     "compare": ("compare", "HEAD", "--in", "records"),
     "history": ("history", "--in", "records"),
     "gate": ("gate", "records"),
+    "sources": ("sources",),
     "schema": ("schema",),
     "completion": ("completion", "bash"),
     "export-drawing": ("export-drawing", "-", "--in", "records"),

@@ -10,6 +10,22 @@ import jurystrut_rules
 from jurystrut.rulebook import Finding, Stage, Verdict, read_table
 from jurystrut.testing import findings, installed, judged, the_finding
 
+ORACLES = {
+    "au-cao-20-18": "abroad/australia",
+    "gb-ano-23": "abroad/britain",
+    "ca-605-14": "abroad/canada",
+    "ca-605-16": "abroad/canada",
+    "eu-nco-120": "abroad/europe",
+    "nothing computed": "abroad/authority-known",
+}
+
+NO_SUCH_CASE = {
+    "abroad/authority-known": {
+        "exactly at": "one authority alone is known in full",
+        "no data": "an aircraft without its authority cannot be read",
+    },
+}
+
 PASS, WARN, FAIL, NO_DATA, NA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 AIRCRAFT = "aircraft: {{name: T, authority: {}, stage: systems, operations: [{}], seats: 2{}}}\n"

@@ -7,6 +7,10 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "23-1545": "markings/airspeed-marks",
+}
+
 RECORDS = """\
 aircraft:
   name: Test Article

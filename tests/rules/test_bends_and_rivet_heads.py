@@ -16,6 +16,12 @@ from jurystrut.testing import findings, record_line, the_finding
 from jurystrut_rules.hardware.bends import least_radius
 from jurystrut_rules.hardware.rivet_heads import rivet_of
 
+ORACLES = {
+    "bend-radii": "hardware/bend-radius",
+    "rivet-part-numbers": "hardware/rivet-number",
+    "navy-shop-head": "hardware/shop-head",
+}
+
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 Changes = dict[str, str | None]
 TABLES = Path(jurystrut_rules.__file__).parent / "tables/hardware"

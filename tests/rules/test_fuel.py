@@ -7,6 +7,33 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, record_line, the_finding
 
+ORACLES = {
+    "23-969": "fuel/expansion",
+    "23-1191-h": "fuel/firewall-sheet",
+    "23-955": "fuel/flow",
+    "ac90-89-attitude": "fuel/flow-attitude",
+    "navy-14105": "fuel/hose-slack fuel/line-support",
+    "amt-tube-support": "fuel/line-support",
+    "ac43-11-96-w": "fuel/line-to-wiring",
+    "23-977": "fuel/outlet-strainer",
+    "23-971": "fuel/sump",
+    "23-967-c": "fuel/tank-at-firewall",
+    "23-925": "propeller/ground-clearance propeller/structure-clearance propeller/water-clearance",
+    "own arithmetic": (
+        "fuel/capacity-mark fuel/gauge-zero fuel/hose-age fuel/line-to-exhaust fuel/unusable propeller/flat-tyre"
+    ),
+    "nothing computed": (
+        "fuel/drain fuel/firewall-openings fuel/flow-day fuel/flow-every-feed fuel/line-below-wiring "
+        "fuel/pump-redundancy fuel/shutoff fuel/strainer fuel/vent"
+    ),
+}
+
+ASKED = "it asks for a record alone: one that is missing is no data"
+NO_SUCH_CASE = {
+    "fuel/firewall-openings": {"just over": ASKED},
+    "fuel/flow-every-feed": {"just over": ASKED},
+}
+
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 Changes = dict[str, str | None]
 
@@ -158,10 +185,12 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("outlet-strainer", {"outlet_mesh": None}, NO_DATA, "'outlet_mesh' is not recorded"),
     ("tank-at-firewall", {"to_firewall": None}, APART, "not recorded as standing near"),
     ("strainer", {}, PASS, "drainable, held to structure"),
+    ("strainer", {"place": "at the firewall"}, PASS, "drainable, held to structure"),
     ("strainer", {"drainable": "false"}, WARN, "cannot be drained"),
     ("strainer", {"own_support": "false"}, WARN, "hung on its lines"),
     ("strainer", {"own_support": None}, NO_DATA, "'own_support' is not recorded"),
     ("shutoff", {}, PASS, "within reach, behind the firewall"),
+    ("shutoff", {"place": "between the seats"}, PASS, "within reach, behind the firewall"),
     ("shutoff", {"engine_side": "true"}, WARN, "on the engine's side"),
     ("shutoff", {"reachable": "false"}, WARN, "does not reach it"),
     ("shutoff", {"off_guarded": "false"}, WARN, "no act of its own"),
@@ -377,7 +406,7 @@ def test_a_firewall_of_unknown_thickness_is_no_data() -> None:
     assert finding.verdict is NO_DATA
 
 
-@pytest.mark.parametrize(("sealed", "verdict"), [("steel fitting", PASS), (None, NO_DATA)])
+@pytest.mark.parametrize(("sealed", "verdict"), [("steel fitting", PASS), ("fire sealant", PASS), (None, NO_DATA)])
 def test_a_firewall_is_closed(sealed: str | None, verdict: Verdict) -> None:
     opening = record_line({"id": "X"}, sealed_with=sealed)
     records = f"{AIRCRAFT}{NEED}  firewall:\n    openings:\n      - {opening}\n"

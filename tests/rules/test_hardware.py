@@ -7,6 +7,25 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, record_line, the_finding
 
+ORACLES = {
+    "an3-an20": "hardware/bolt-length hardware/grip hardware/nut-fits",
+    "an960-thickness": "hardware/grip",
+    "ac43-7-41": "hardware/bolt-size",
+    "ac43-table-7-2": "hardware/nut-drag",
+    "nut-part-numbers": "hardware/nut-fits",
+    "ac43-7-64": "hardware/nut-heat",
+    "navy-14014": "hardware/threads-in-hole hardware/threads-showing",
+    "builders-three-threads": "hardware/threads-in-hole hardware/threads-showing",
+    "ac43-table-7-1": "hardware/torque hardware/torque-limit",
+    "ac43-figure-7-2": "hardware/torque-adapter",
+    "ac43-7-40-a": "hardware/wrench-calibration",
+    "own arithmetic": "hardware/bolt-spacing hardware/edge-distance hardware/gap hardware/washers-under-nut",
+    "nothing computed": (
+        "hardware/cotter hardware/nut-on-turning-part hardware/nut-opened-often hardware/shear-nut "
+        "hardware/torque-record"
+    ),
+}
+
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 Changes = dict[str, str | None]

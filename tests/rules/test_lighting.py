@@ -7,6 +7,18 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, installed, the_finding
 
+ORACLES = {
+    "23-1401": "lighting/anti-collision",
+    "23-1387": "lighting/position-arcs",
+    "23-1391": "lighting/position-colours",
+    "nothing computed": "lighting/light-fed lighting/night-approval",
+}
+
+ASKED = "it asks for a record alone: one that is missing is no data"
+NO_SUCH_CASE = {
+    "lighting/light-fed": {"just over": ASKED},
+}
+
 DAY, NIGHT = "[day-vfr]", "[day-vfr, night-vfr]"
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating, operations: %s}\n"
 APPROVED = "approval: {standard: TSO-C30c, evidence: evidence/marking.jpg}"

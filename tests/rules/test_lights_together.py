@@ -7,6 +7,13 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "23-1397": "lighting/chromaticity",
+    "23-1397-c": "lighting/chromaticity",
+    "23-1401": "lighting/flashes-together",
+    "23-1387": "lighting/position-shadows",
+}
+
 PASS, WARN, FAIL, NO_DATA, NA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 

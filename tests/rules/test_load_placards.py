@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "23-1557": "markings/seat-placard",
+    "own arithmetic": "markings/ballast-placard",
+}
+
 PASS, WARN, NO_DATA, NA = Verdict.PASS, Verdict.WARN, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 

@@ -7,6 +7,12 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "45-23-b": "markings/experimental-word",
+    "45-29-b": "markings/registration-height",
+    "nothing computed": "markings/data-plate",
+}
+
 
 def aircraft(more: str) -> str:
     return f"aircraft: {{name: Test Article, authority: US, stage: operating{', ' if more else ''}{more}}}\n"

@@ -7,6 +7,16 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "23-1401": "lighting/anti-collision-coverage",
+    "23-1401-f": "lighting/anti-collision-intensity",
+    "23-1391": "lighting/position-intensity",
+    "23-1393": "lighting/position-intensity",
+    "23-1395": "lighting/position-overlap",
+    "23-1322": "lighting/warning-colour",
+    "nothing computed": "lighting/instrument-lights lighting/landing-light",
+}
+
 RECORDS = """
 aircraft: {{name: T, authority: US, stage: systems, operations: [{operations}]}}
 lighting:
@@ -223,3 +233,8 @@ def test_warning_lights(more: str, wanted: Verdict) -> None:
     assert light("warning-colour", "warning", more).verdict is wanted
     none = RECORDS.format(operations="day-vfr", function="cabin", more="colour: red")
     assert [f.verdict for f in findings("lighting/warning-colour", none)] == [Verdict.NOT_APPLICABLE]
+
+
+def test_records_without_the_section_are_no_data() -> None:
+    (found,) = findings("lighting/landing-light", "")
+    assert found.verdict is Verdict.NO_DATA

@@ -7,6 +7,21 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "23-1547": "markings/compass-card",
+    "own arithmetic": "markings/fuel-selector markings/speeds",
+    "nothing computed": (
+        "markings/aerobatics markings/control-way markings/coolant-filler markings/emergency-control "
+        "markings/engine-limits markings/locator-mark markings/oil-filler markings/placard-place "
+        "markings/red-line markings/registration-place markings/wording"
+    ),
+}
+
+ASKED = "it asks for a record alone: one that is missing is no data"
+NO_SUCH_CASE = {
+    "markings/placard-place": {"just over": ASKED},
+}
+
 PASS, WARN, FAIL, NO_DATA, NA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 
@@ -33,6 +48,7 @@ WARMED = "aircraft: {{name: T, authority: US, stage: operating, engine: {{coolin
         ("coolant-filler", "coolant-filler", "COOLANT, DO NOT OPEN HOT", PASS),  # 23.1557(c)(3): the word
         ("coolant-filler", "coolant-filler", "WATER", WARN),
         ("emergency-control", "emergency", "CANOPY: TURN AND PUSH", PASS),  # 23.1555(e): the method
+        ("emergency-control", "emergency", "FUEL SHUTOFF: PULL", PASS),
         ("emergency-control", "emergency", "CANOPY", WARN),
     ],
 )
@@ -53,6 +69,7 @@ def test_missing_placards() -> None:
 
 def test_place_of_a_placard() -> None:
     assert one("placard-place", placard("other", "NO STEP", ", place: flap")).verdict is PASS
+    assert one("placard-place", placard("fuel-filler", "AVGAS 100LL", ", place: cowling")).verdict is PASS
     assert one("placard-place", placard("other", "NO STEP")).verdict is NO_DATA
     assert one("placard-place", NONE).verdict is NO_DATA
 

@@ -7,6 +7,12 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "nothing computed": (
+        "panel/control-has-legend panel/control-has-place panel/hole-used panel/item-known panel/legend-used"
+    ),
+}
+
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating}\n"
 
 
@@ -207,3 +213,9 @@ def test_what_stays_when_an_item_leaves_the_panel() -> None:
     switch = SWITCH % ("toggle", "")
     assert [one(rule, full + switch).verdict for rule in rules] == [Verdict.PASS] * 3
     assert [one(rule, left + switch).verdict for rule in rules] == [Verdict.WARN, Verdict.WARN, Verdict.FAIL]
+
+
+@pytest.mark.parametrize("rule", ["hole-used", "item-known"])
+def test_records_without_the_section_are_no_data(rule: str) -> None:
+    (found,) = findings(f"panel/{rule}", "")
+    assert found.verdict is Verdict.NO_DATA

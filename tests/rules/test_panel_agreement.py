@@ -7,6 +7,13 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "nothing computed": (
+        "panel/dimmer-doubled panel/item-fitted panel/legend-distinct panel/legend-rating "
+        "panel/one-place-each panel/placard-beside"
+    ),
+}
+
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating}\n"
 
 

@@ -9,6 +9,11 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "shapely": "panel/bodies-apart panel/bodies-clear-structure panel/tilt-clear",
+    "own arithmetic": "panel/service-loop",
+}
+
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating}\n"
 
 

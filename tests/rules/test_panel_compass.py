@@ -9,6 +9,11 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings
 
+ORACLES = {
+    "scipy": "panel/compass-deviation",
+    "own arithmetic": "panel/compass-from-steel panel/compass-from-wires",
+}
+
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating}\n"
 
 

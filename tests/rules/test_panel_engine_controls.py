@@ -7,6 +7,12 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "23-777-d": "panel/carburettor-heat-apart panel/engine-control-order panel/power-lever-stands-out",
+    "23-779": "panel/control-motion",
+    "nothing computed": "panel/knob-shape",
+}
+
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating}\n"
 
 

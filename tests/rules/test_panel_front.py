@@ -7,6 +7,10 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "shapely": "panel/bezel-covers-hole panel/screws-in-metal",
+}
+
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating}\n"
 SHEET = "outline: [[0 in, 0 in], [10 in, 0 in], [10 in, 6 in], [0 in, 6 in]]"
 

@@ -13,6 +13,11 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "own arithmetic": "panel/flight-instruments-ahead panel/hand-clearance panel/letters-readable panel/within-reach",
+    "nothing computed": "panel/flight-instrument-order panel/guarded-or-distinct",
+}
+
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating}\n"
 
 

@@ -10,6 +10,10 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "shapely": "panel/bezels-do-not-overlap panel/hole-inside-outline panel/holes-keep-apart",
+}
+
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating}\n"
 
 

@@ -11,6 +11,11 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "shapely": "panel/words-have-room panel/words-on-sheet",
+    "nothing computed": "panel/emergency-guarded panel/emergency-red panel/readable-in-sun panel/sheet-matt",
+}
+
 PASS, WARN, FAIL, NO_DATA, NA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 

@@ -7,7 +7,24 @@ import datetime
 import pytest
 
 from jurystrut.rulebook import Finding, Stage, Verdict
-from jurystrut.testing import judged
+from jurystrut.testing import judged, said_by
+
+ORACLES = {
+    "nothing computed": (
+        "papers/deviation-allowed papers/deviation-current papers/deviation-dated papers/deviation-ends "
+        "papers/deviation-matches papers/deviation-rule"
+    ),
+}
+
+RECORDED = "it judges what is recorded, and where there is nothing there is nothing to judge"
+NO_SUCH_CASE = {
+    "papers/deviation-allowed": {"no data": RECORDED},
+    "papers/deviation-current": {"no data": RECORDED},
+    "papers/deviation-dated": {"no data": RECORDED},
+    "papers/deviation-ends": {"no data": RECORDED},
+    "papers/deviation-matches": {"no data": RECORDED},
+    "papers/deviation-rule": {"no data": RECORDED},
+}
 
 DAY = datetime.date(2026, 6, 1)
 RULES = "rule current allowed ends dated matches".split()
@@ -38,8 +55,7 @@ def said(asked: str, changes: dict[str, str | None] | None = None, at: Stage = S
     fields = {key: value for key, value in {**GOOD, **(changes or {})}.items() if value is not None}
     line = "deviations: [{" + ", ".join(f"{key}: {value}" for key, value in fields.items()) + "}]\n"
     judgement = judged(f"aircraft: {{name: T, authority: US, stage: systems}}\n{line}{ELECTRICAL}", at=at, on=DAY)
-    (result,) = (r for r in judgement.results if r.rule.id == f"papers/deviation-{asked}")
-    (finding,) = result.findings
+    (finding,) = said_by(f"papers/deviation-{asked}", judgement)
     return finding
 
 
@@ -91,9 +107,8 @@ def test_the_nearest_sound_case_passes(rule: str, changes: dict[str, str | None]
 
 @pytest.mark.parametrize("rule", RULES)
 def test_without_a_deviation_there_is_nothing_to_ask(rule: str) -> None:
-    judgement = judged(ELECTRICAL, on=DAY)
-    (result,) = (r for r in judgement.results if r.rule.id == f"papers/deviation-{rule}")
-    assert result.verdict is Verdict.NOT_APPLICABLE
+    found = said_by(f"papers/deviation-{rule}", judged(ELECTRICAL, on=DAY))
+    assert [finding.verdict for finding in found] == [Verdict.NOT_APPLICABLE]
 
 
 def test_a_deviation_from_a_rule_that_is_not_due_yet_is_left_alone() -> None:

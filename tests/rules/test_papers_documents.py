@@ -9,15 +9,44 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "own arithmetic": "papers/builders-log-days papers/document-valid papers/major-portion",
+    "nothing computed": (
+        "papers/application papers/builders-log papers/identification papers/inspection-past "
+        "papers/logbooks papers/operating-limitations papers/purpose papers/registration "
+        "papers/second-eyes papers/stage-inspected papers/weight-report"
+    ),
+}
+
+ASKED = "it asks for a record alone: one that is missing is no data"
+RECORDED = "it judges what is recorded, and where there is nothing there is nothing to judge"
+UNFINISHED = "the example is not finished, and lacks it still: it cannot be lost"
+NO_SUCH_CASE = {
+    "papers/application": {"just over": ASKED, "late change": UNFINISHED},
+    "papers/builders-log": {"just over": ASKED},
+    "papers/builders-log-days": {"no data": RECORDED},
+    "papers/document-valid": {"no data": RECORDED},
+    "papers/identification": {"just over": ASKED, "late change": UNFINISHED},
+    "papers/inspection-past": {"no data": RECORDED},
+    "papers/logbooks": {"just over": ASKED},
+    "papers/major-portion": {"late change": UNFINISHED},
+    "papers/operating-limitations": {"just over": ASKED},
+    "papers/purpose": {"just over": ASKED, "late change": UNFINISHED},
+    "papers/registration": {"just over": ASKED},
+}
+
 DAY = datetime.date(2026, 6, 1)
 AIRCRAFT = "aircraft: {{name: T, authority: US, stage: {stage}, engine: {{power: 100 hp}}, propeller: {{blades: 2}}}}\n"
 
 PAPERS = [
     ("registration", "registration", "registration", "registration reserved"),
+    ("registration", "registration", "certificate of registration", "draft certificate of registration"),
     ("application", "application", "airworthiness application", "template of an airworthiness application"),
     ("application", "eligibility", "eligibility statement", "eligibility statement draft"),
     ("purpose", "purpose", "programme letter", "draft programme letter"),
+    ("purpose", "purpose", "statement of purpose", "statement of purpose, draft"),
     ("identification", "three-view", "three-view drawing", "three-view drawing, draft"),
+    ("identification", "three-view", "three-view photographs", "template of three-view photographs"),
     ("logbooks", "airframe-logbook", "airframe logbook", "planned airframe logbook"),
     ("logbooks", "engine-logbook", "engine logbook", "planned engine logbook"),
     ("logbooks", "propeller-logbook", "propeller logbook", "planned propeller logbook"),
@@ -163,7 +192,9 @@ def test_an_inspection_is_past(day: str, verdict: Verdict) -> None:
     assert finding.where[0].position.line == 2
 
 
-@pytest.mark.parametrize(("who", "verdict"), [("a neighbour", Verdict.PASS), ("Builder", Verdict.WARN)])
+@pytest.mark.parametrize(
+    ("who", "verdict"), [("a neighbour", Verdict.PASS), ("Build", Verdict.PASS), ("Builder", Verdict.WARN)]
+)
 def test_a_second_pair_of_eyes(who: str, verdict: Verdict) -> None:
     assert the_finding("papers/second-eyes", inspected(who=who), "inspections").verdict is verdict
 

@@ -12,15 +12,33 @@ from jurystrut.judge import judge
 from jurystrut.reading import read, read_files
 from jurystrut.reading.files import RecordFile
 from jurystrut.rulebook import Finding, Verdict
-from jurystrut.testing import installed
+from jurystrut.testing import installed, said_by
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+ORACLES = {
+    "fips-180-4": "papers/evidence-unchanged",
+    "own arithmetic": "papers/evidence-not-empty",
+    "nothing computed": "papers/evidence-dated papers/evidence-hashed papers/evidence-present papers/evidence-shows",
+}
+
+ASKED = "it asks for a record alone: one that is missing is no data"
+UNFINISHED = "the example is not finished, and lacks it still: it cannot be lost"
+NO_SUCH_CASE = {
+    "papers/evidence-hashed": {"late change": UNFINISHED},
+    "papers/evidence-not-empty": {"late change": "an edit of records makes no file empty"},
+    "papers/evidence-shows": {"just over": ASKED},
+}
 
 DAY = datetime.date(2026, 6, 1)
 
 # SHA-256 of the three bytes "abc": FIPS 180-4 examples, one-block message.
 ABC = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+
+# The two-block message of the same examples.
+BLOCKS = b"abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq"
+OF_BLOCKS = "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1"
 
 RECORDS = """aircraft: {{name: T, authority: US, stage: operating}}
 documents: [{{id: D1, kind: log}}]
@@ -42,19 +60,21 @@ def found(folder: Path, rule: str) -> tuple[Finding, ...]:
     assert not project.problems
     judgement = judge(project, installed(), on=DAY)
     assert not judgement.problems
-    return next(r.findings for r in judgement.results if r.rule.id == f"papers/evidence-{rule}")
+    return said_by(f"papers/evidence-{rule}", judgement)
 
 
 @pytest.mark.parametrize(
     ("rule", "more"),
     [
         ("present", ""),
+        ("present", ", day: 2026-05-31"),
         ("not-empty", ""),
         ("unchanged", f", sha256: {ABC}"),
         ("hashed", f", sha256: {ABC}"),
         ("dated", ", day: 2026-05-31"),
         ("dated", ", day: 2026-06-01"),  # the day of the check itself
         ("shows", ", shows: [D1]"),
+        ("shows", ", shows: [D1], day: 2026-05-31"),
     ],
 )
 def test_passes(tmp_path: Path, rule: str, more: str) -> None:
@@ -81,6 +101,12 @@ def test_the_nearest_unsound_case_is_told_at_its_line(
     assert finding.remedy
 
 
+@pytest.mark.parametrize("rule", ["unchanged", "hashed"])
+def test_a_longer_file_passes(tmp_path: Path, rule: str) -> None:
+    (finding,) = said(tmp_path, rule, BLOCKS, f", sha256: {OF_BLOCKS}")
+    assert finding.verdict is Verdict.PASS
+
+
 def test_one_byte_is_exactly_enough(tmp_path: Path) -> None:
     (finding,) = said(tmp_path, "not-empty", b"x")
     assert finding.measured
@@ -102,8 +128,7 @@ def test_evidence_without_a_day_is_no_data(tmp_path: Path) -> None:
 def test_where_nobody_looked_there_is_no_data(rule: str) -> None:
     project = read_files([RecordFile("records.yaml", RECORDS.format(more=""))])
     judgement = judge(project, installed(), on=DAY)
-    result = next(r for r in judgement.results if r.rule.id == f"papers/evidence-{rule}")
-    assert result.verdict is Verdict.NO_DATA
+    assert [finding.verdict for finding in said_by(f"papers/evidence-{rule}", judgement)] == [Verdict.NO_DATA]
 
 
 def test_a_link_that_leads_out_counts_as_missing(tmp_path: Path) -> None:

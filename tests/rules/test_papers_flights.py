@@ -7,6 +7,14 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings
 
+ORACLES = {
+    "nothing computed": "papers/airworthiness-certificate papers/flight-test-plan papers/phase-one",
+}
+
+NO_SUCH_CASE = {
+    "papers/flight-test-plan": {"no data": "a plan that is not recorded is itself the warning"},
+}
+
 PASS, WARN, FAIL, NO_DATA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA
 
 
@@ -40,6 +48,7 @@ def test_no_certificate() -> None:
 
 def test_flight_test_plan() -> None:
     assert one("flight-test-plan", document("flight test plan")).verdict is PASS
+    assert one("flight-test-plan", document("task list")).verdict is PASS
     assert one("flight-test-plan", document("building plan")).verdict is WARN
     assert one("flight-test-plan", "panel: {}\n").verdict is WARN
 
@@ -56,6 +65,10 @@ def test_phase_one(left_out: str, wanted: Verdict) -> None:
     text = ENTRY.replace(left_out, "") if left_out else ENTRY
     finding = one("phase-one", document("phase one entry", f', text: "{text}"'))
     assert (finding.verdict, finding.where[0].position.line) == (wanted, 3)
+
+
+def test_phase_one_with_more_than_is_wanted() -> None:
+    assert one("phase-one", document("phase one entry", f', text: "Today: {ENTRY}; nothing found"')).verdict is PASS
 
 
 def test_phase_one_not_recorded() -> None:

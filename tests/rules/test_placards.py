@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Finding, Rule, Verdict
 from jurystrut.testing import findings, installed
 
+ORACLES = {
+    "own arithmetic": "markings/baggage-placard",
+    "nothing computed": "markings/day-vfr-only markings/fuel-filler markings/passenger-warning",
+}
+
 
 def aircraft(more: str) -> str:
     return f"aircraft: {{name: Test Article, authority: US, stage: operating{', ' if more else ''}{more}}}\n"

@@ -9,6 +9,24 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, record_line, the_finding
 
+ORACLES = {
+    "23-689": "controls/cable-size controls/fairlead",
+    "ac43-table-7-3": "controls/cable-strength",
+    "ac43-7-149": "controls/cable-wear",
+    "mil-f-18372": "controls/pulley-alignment",
+    "army-1917": "rigging/diagonals rigging/sides-alike",
+    "own arithmetic": (
+        "controls/cable-clearance controls/cable-tension controls/free-play controls/tensiometer "
+        "rigging/angles rigging/lengths rigging/square rigging/toe rigging/washout"
+    ),
+    "nothing computed": "controls/free controls/lock controls/pulley-guard controls/stop controls/tried-after-rigging",
+}
+
+ASKED = "it asks for a record alone: one that is missing is no data"
+NO_SUCH_CASE = {
+    "controls/stop": {"just over": ASKED},
+}
+
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 Changes = dict[str, str | None]
 
@@ -121,9 +139,11 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     ("rigging/diagonals", {"difference": None, "left": "152.125 in"}, PASS, 0.125, 0.125),
     ("rigging/diagonals", {"difference": None, "left": "152.13 in"}, WARN, 0.13, 0.125),
     ("rigging/square", {}, PASS, _ANGLE, 0.2),
+    ("rigging/square", {"left": "152 in", "angle": "0 deg"}, PASS, 0, 0),
     ("rigging/square", {"left": "152.5 in"}, FAIL, 0.421, 0.2),
     # 0.157 in over 36 in is a quarter of a degree, 0.314 in half a degree
     ("rigging/toe", {}, PASS, 0.159, 0.25),
+    ("rigging/toe", {"front": "33 in", "limit": "0 ± 0 deg"}, PASS, 0, 0),
     ("rigging/toe", {"front": "33.157 in"}, PASS, 0.25, 0.25),
     ("rigging/toe", {"front": "33.16 in"}, FAIL, 0.255, 0.25),
     ("rigging/toe", {"front": "32.84 in"}, FAIL, -0.255, -0.25),

@@ -12,8 +12,8 @@ if TYPE_CHECKING:
 __all__ = ["COLDEST", "HOTTEST", "dew_point", "dew_point_margin", "hours_between", "relative_humidity"]
 
 # Magnus formula over water, constants of the 1996 refit, valid from -40 to 50 degC; all published sets agree within 0.03 degC.
-_B, _C = 17.625, 243.04
-COLDEST, HOTTEST = -40.0, 50.0
+_B, _C = 17.625, 243.04  # magnus-1996
+COLDEST, HOTTEST = -40.0, 50.0  # magnus-1996
 
 
 def dew_point(celsius: float, humidity: float) -> float:

@@ -35,7 +35,7 @@ __all__ = [
     "voltage_drop",
 ]
 
-_ZERO_RESISTANCE_C = {"copper": 234.5, "aluminium": 238.1}
+_ZERO_RESISTANCE_C = {"copper": 234.5, "aluminium": 238.1}  # ac43-11-66
 """By how many degrees a metal's inferred temperature of zero resistance lies below 0 degC (AC 43.13-1B paragraph 11-66)."""
 
 
@@ -63,7 +63,7 @@ class FreeAirCurve(NamedTuple):
 
     def current(self, rise: float) -> float:
         """The current that heats the wire by `rise` degC; OutsideTable where the curve does not reach."""
-        if not 30 <= rise <= 250:
+        if not 30 <= rise <= 250:  # ac43-figure-11-4a
             raise OutsideTable(f"the free-air curve covers a rise of 30 to 250 degC, not {rise:.0f} degC")
         return float(self.factor * rise**self.exponent)
 
@@ -77,7 +77,7 @@ class TableRow(NamedTuple):
     @classmethod
     def from_rows(cls, rows: Iterable[Row]) -> dict[str, TableRow]:
         """The row of each size, from rows of `size`, `a105`, `a150`, `a200` and `ohm`."""
-        columns = (105, 150, 200)
+        columns = (105, 150, 200)  # ac43-table-11-9
         return {
             str(row["size"]): cls({celsius: _number(row, f"a{celsius}") for celsius in columns}, _number(row, "ohm"))
             for row in rows
@@ -93,7 +93,7 @@ class BundleTable(NamedTuple):
     @classmethod
     def from_rows(cls, rows: Iterable[Row]) -> BundleTable:
         """From rows of `wires` and one column `p20` ... `p100` for each loading in percent; blank cells allowed."""
-        loadings = (20, 40, 60, 80, 100)
+        loadings = (20, 40, 60, 80, 100)  # ac43-figure-11-5
         return cls(loadings, {int(_number(row, "wires")): [_maybe(row, f"p{p}") for p in loadings] for row in rows})
 
     def factor(self, wires: int, loading: float) -> float:
@@ -151,8 +151,8 @@ class Ampacity(NamedTuple):
     steps: tuple[str, ...]
 
 
-_MOST_IN_BUNDLE_BY_CURVE = 20
-_TABLE_LOADING = 0.20
+_MOST_IN_BUNDLE_BY_CURVE = 20  # ac43-figure-11-5
+_TABLE_LOADING = 0.20  # ac43-table-11-9
 
 
 def ampacity(
@@ -192,9 +192,9 @@ def _from_curves(
     )
 
 
-_TABLE_AMBIENT_C = 70
-_TABLE_LARGE_WIRES = 9
-_TABLE_FEET = 60_000
+_TABLE_AMBIENT_C = 70  # ac43-table-11-9
+_TABLE_LARGE_WIRES = 9  # ac43-table-11-9
+_TABLE_FEET = 60_000  # ac43-table-11-9
 
 
 def _from_table(
@@ -225,7 +225,7 @@ def resistance_at(ohm_at_20: float, celsius: float, metal: str = "copper") -> fl
     AC 43.13-1B paragraph 11-66: L2 = 254.5 L1 / (234.5 + T2) for copper, 258.1 L1 / (238.1 + T2) for aluminium.
     """
     zero = _ZERO_RESISTANCE_C[metal]
-    return ohm_at_20 * (zero + celsius) / (zero + 20)
+    return ohm_at_20 * (zero + celsius) / (zero + 20)  # ac43-11-66
 
 
 def voltage_drop(ohm_per_ft: float, run_ft: float, amperes: float) -> float:
@@ -236,7 +236,7 @@ def voltage_drop(ohm_per_ft: float, run_ft: float, amperes: float) -> float:
 # -- sizes -------------------------------------------------------------------------------------------------------------
 
 _SIZES = ("0000", "000", "00", "0", "1", "2", "4", "6", "8", "10", "12", "14", "16", "18", "20", "22", "24", "26")
-_SMALLEST_ALUMINIUM = 8
+_SMALLEST_ALUMINIUM = 8  # ac43-aluminium
 
 
 def _gauge(size: str) -> int:
@@ -246,7 +246,7 @@ def _gauge(size: str) -> int:
 
 def diameter_inches(size: str) -> float:
     """The diameter of a solid round wire of an American gauge: 0.005 in x 92^((36 - n) / 39) (ASTM B258, from memory)."""
-    return float(0.005 * 92 ** ((36 - _gauge(size)) / 39))
+    return float(0.005 * 92 ** ((36 - _gauge(size)) / 39))  # astm-b258
 
 
 def area_cmil(size: str) -> float:
@@ -310,7 +310,7 @@ class SwitchFactors(NamedTuple):
 
     def factor(self, volts: float, load: str) -> float:
         """The factor at 12 or 14 V and at 24 or 28 V; OutsideTable elsewhere. The table itself prints 12 and 28 V."""
-        column = {12: 12, 14: 12, 24: 28, 28: 28}.get(int(volts)) if volts == int(volts) else None
+        column = {12: 12, 14: 12, 24: 28, 28: 28}.get(int(volts)) if volts == int(volts) else None  # ac43-table-11-4
         if column is None or (column, load) not in self.factors:
             raise OutsideTable(f"Table 11-4 covers systems of 12 and 28 V, not a {load} load at {volts:g} V")
         return self.factors[column, load]

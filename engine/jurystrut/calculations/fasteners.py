@@ -22,7 +22,7 @@ __all__ = [
     "wrench_reading",
 ]
 
-FINE_THREADS = {
+FINE_THREADS = {  # an3-an20
     3: "10-32",
     4: "1/4-28",
     5: "5/16-24",
@@ -45,7 +45,7 @@ _MATERIALS: dict[str | None, Literal["steel", "stainless", "aluminium"]] = {
     "C": "stainless",
     "DD": "aluminium",
 }
-_LONGEST_DASH = 27
+_LONGEST_DASH = 27  # an3-an20
 """AN5H-27A is the longest bolt whose grip a second copy of the drawing bears out."""
 
 
@@ -62,7 +62,7 @@ class AnBolt(NamedTuple):
     @property
     def diameter(self) -> float:
         """Nominal diameter: series in sixteenths, but AN3 is No. 10, 0.190 in."""
-        return 0.190 if self.series == 3 else self.series / 16
+        return 0.190 if self.series == 3 else self.series / 16  # an3-an20
 
     @property
     def thread(self) -> str:
@@ -72,7 +72,7 @@ class AnBolt(NamedTuple):
     @property
     def eighths(self) -> int:
         """The dash number in eighths of an inch: one digit counts eighths, the first of two counts whole inches."""
-        return 8 * (self.dash // 10) + self.dash % 10
+        return 8 * (self.dash // 10) + self.dash % 10  # an3-an20
 
 
 def decoded(part: str) -> AnBolt:
@@ -86,7 +86,7 @@ def decoded(part: str) -> AnBolt:
     series, material, head, dash, plain = found.groups()
     if int(series) not in FINE_THREADS:
         raise ValueError(f"'{part}': there is no series AN{series} among AN3 to AN20")
-    if int(dash) % 10 > 7 or (len(dash) == 2 and dash[0] == "0"):
+    if int(dash) % 10 > 7 or (len(dash) == 2 and dash[0] == "0"):  # an3-an20
         raise ValueError(f"'{part}': there is no dash number {dash}; it counts eighths of an inch from 0 to 7")
     return AnBolt(part, int(series), int(dash), _MATERIALS[material], head is not None, plain is None)
 
@@ -111,9 +111,9 @@ def grip_and_length(
         raise ValueError(f"the tables end at dash {_LONGEST_DASH}; {bolt.part} is longer")
     step = steps[bolt.series]
     grip, length = listed.get((bolt.series, bolt.dash), (None, None))
-    if grip is None and bolt.dash < 10:
+    if grip is None and bolt.dash < 10:  # an3-an20
         raise ValueError(f"there is no AN{bolt.series}-{bolt.dash} in the tables")
-    inches = bolt.eighths / 8
+    inches = bolt.eighths / 8  # arithmetic
     return inches - step.less if grip is None else grip, inches + step.more if length is None else length
 
 
@@ -150,7 +150,7 @@ def torque_window(least: float, most: float, drag: float) -> tuple[float, float]
 
 def rivet_length(grip: float, diameter: float) -> float:
     """Length of a solid rivet before driving: grip + 1.5 D, NAVEDTRA 14018."""
-    return grip + 1.5 * diameter
+    return grip + 1.5 * diameter  # navy-14018
 
 
 def wrench_reading(torque: float, length: float, adapter: float) -> float:

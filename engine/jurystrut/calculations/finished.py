@@ -40,7 +40,7 @@ class Item(NamedTuple):
     @property
     def uncertainty(self) -> float:
         """The standard uncertainty of its weight."""
-        return math.hypot(self.growth / math.sqrt(3), self.spread)
+        return math.hypot(self.growth / math.sqrt(3), self.spread)  # jcgm-100
 
 
 class Finished(NamedTuple):
@@ -91,4 +91,4 @@ def chance_above(limit: float, expected: float, uncertainty: float) -> float:
     """The likelihood that a normally distributed weight is above a limit."""
     if uncertainty <= 0:
         return float(expected > limit)
-    return 0.5 * math.erfc((limit - expected) / (uncertainty * math.sqrt(2)))
+    return 0.5 * math.erfc((limit - expected) / (uncertainty * math.sqrt(2)))  # arithmetic

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Flasher", "Together", "fastest"]
 
-_ALL_ROUND = (0.0, 360.0)
+_ALL_ROUND = (0.0, 360.0)  # arithmetic
 
 
 class Flasher(NamedTuple):

@@ -61,7 +61,7 @@ class Polygon:
     """The corners that a string around it would touch, anticlockwise."""
 
     def __post_init__(self) -> None:
-        if len(self.corners) < 3:
+        if len(self.corners) < 3:  # arithmetic
             raise ValueError("an outline needs at least three corners")
         object.__setattr__(self, "hull", _hull(self.corners))
 
@@ -138,13 +138,13 @@ def near_pairs(shapes: Mapping[str, Shape], within: float) -> Iterator[tuple[str
 
 def fault_of(corners: Corners) -> str:
     """What keeps corners from going around an area, as the end of a sentence; "" where nothing does."""
-    if len(corners) < 3:
+    if len(corners) < 3:  # arithmetic
         return "has fewer than three corners"
     if not all(math.isfinite(x) and math.isfinite(y) for x, y in corners):
         return "has a corner that is not a number"
     if any(a == b for a, b in _sides(corners)):
         return "has the same corner twice in a row; the last joins the first without being told"
-    if len(_hull(corners)) < 3:
+    if len(_hull(corners)) < 3:  # arithmetic
         return "encloses nothing"
     if _meets_itself(corners):
         return "has a border that crosses or touches itself; give the corners in order around it"

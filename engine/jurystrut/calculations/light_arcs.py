@@ -12,7 +12,7 @@ __all__ = ["Sector", "uncovered", "width"]
 Sector = tuple[float, float]
 """From one bearing clockwise to another: (350, 10) and (-10, 10) are the 20 degrees about the nose, (0, 360) is all round."""
 
-_TURN = 360.0
+_TURN = 360.0  # arithmetic
 _SLIVER = 1e-9
 """Degrees; a narrower gap comes from rounding."""
 

@@ -11,8 +11,8 @@ __all__ = ["Overlap", "PositionLight", "from_ahead", "overlap"]
 
 PositionLight = Literal["left", "right", "rear"]
 
-_HALF_FRONT = 110.0
-_TURN = 360.0
+_HALF_FRONT = 110.0  # 23-1391
+_TURN = 360.0  # arithmetic
 
 
 class Overlap(NamedTuple):

@@ -35,7 +35,7 @@ Side = Literal["forward", "aft", "gap"]
 _Curve = tuple[float, float, float]
 """A moment over weight, a + bW + cW^2; divided by the weight it is an arm."""
 
-_MOST_SPLITS = 20_000
+_MOST_SPLITS = 20_000  # numerics
 
 
 class Place(NamedTuple):
@@ -148,7 +148,7 @@ def greatest_most(judge: Callable[[float], bool], least: float, most: float, ste
 
 
 def _told(point: _Point, order: Sequence[Place], loads: Sequence[float], *, exact: bool = True) -> Worst:
-    named = tuple(zip(map(itemgetter(3), order), loads, strict=True))  # names
+    named = tuple(zip(map(itemgetter(3), order), loads, strict=True))  # arithmetic: names
     return Worst(point.excess, point.weight, point.moment / point.weight, point.limit, named, exact)
 
 
@@ -381,6 +381,6 @@ def _roots(curve: _Curve, low: float, high: float) -> Iterator[float]:
     if not c:
         found = [-a / b] if b else []
     else:
-        inside = b * b - 4 * a * c
+        inside = b * b - 4 * a * c  # arithmetic
         found = [(-b + sign * math.sqrt(inside)) / (2 * c) for sign in (-1, 1)] if inside >= 0 else []
     yield from (weight for weight in found if low < weight < high)

@@ -13,7 +13,7 @@ __all__ = ["VACUUM_PERMEABILITY", "Vector", "deviation", "field_of_path", "field
 
 Vector = tuple[float, float, float]
 
-VACUUM_PERMEABILITY = 1.25663706127e-6
+VACUUM_PERMEABILITY = 1.25663706127e-6  # codata-2022
 """N/A2, CODATA 2022."""
 
 
@@ -28,7 +28,7 @@ def field_of_segment(start: Vector, end: Vector, current: float, place: Vector) 
     below = lengths * (lengths + sum(a * b for a, b in zip(r, s, strict=True)))
     if below <= 1e-18 * max(lengths, 1e-9) ** 2:
         raise ValueError("the place lies on the wire")
-    factor = VACUUM_PERMEABILITY * current / (4 * math.pi) * (math.hypot(*r) + math.hypot(*s)) / below
+    factor = VACUUM_PERMEABILITY * current / (4 * math.pi) * (math.hypot(*r) + math.hypot(*s)) / below  # arithmetic
     return (
         factor * (r[1] * s[2] - r[2] * s[1]),
         factor * (r[2] * s[0] - r[0] * s[2]),

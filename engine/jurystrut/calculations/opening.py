@@ -57,7 +57,7 @@ class OpeningTimes:
                 yield amperes, row.most, other.earliest(100 * amperes / others_rating)
 
 
-_SLOW = 60.0
+_SLOW = 60.0  # coordination
 """Rows that may take a minute and more are overloads, not faults: which device opens first matters little then."""
 
 
@@ -66,4 +66,4 @@ def adiabatic_factor(start: float, end: float) -> float:
 
     IEC 60949: k = 226 sqrt(ln((end + 234.5) / (start + 234.5))); good for no more than 5 s.
     """
-    return 226.0 * math.sqrt(math.log((end + 234.5) / (start + 234.5)))
+    return 226.0 * math.sqrt(math.log((end + 234.5) / (start + 234.5)))  # iec-60949

@@ -18,8 +18,8 @@ class Shadow(NamedTuple):
     """What something hides from a light: a sector in plan view, between two elevations; degrees."""
 
     sector: Sector
-    low: float = -90.0
-    high: float = 90.0
+    low: float = -90.0  # arithmetic
+    high: float = 90.0  # arithmetic
 
 
 class Beam(NamedTuple):

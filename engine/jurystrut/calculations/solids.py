@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Section", "cover", "flat_sided", "moved_by_tilt", "room", "room_while_tilting", "swept"]
 
-_SIDES = 96
+_SIDES = 96  # numerics
 
 
 def flat_sided(centre: Point, diameter: float, across: float, flat: str) -> Polygon:
@@ -30,10 +30,10 @@ def flat_sided(centre: Point, diameter: float, across: float, flat: str) -> Poly
         raise ValueError("the flat side lies outside the round hole")
     end = math.sqrt(radius**2 - height**2)
     beside = radius / math.cos(math.pi / _SIDES)
-    angles = [(k + 0.5) * math.tau / _SIDES + math.pi / 2 for k in range(_SIDES)]
+    angles = [(k + 0.5) * math.tau / _SIDES + math.pi / 2 for k in range(_SIDES)]  # arithmetic
     round_side = [(beside * math.cos(a), beside * math.sin(a)) for a in angles]
     corners = [(-end, height), *((x, y) for x, y in round_side if y < height), (end, height)]
-    turn = {"top": 0, "left": 1, "bottom": 2, "right": 3}[flat]
+    turn = {"top": 0, "left": 1, "bottom": 2, "right": 3}[flat]  # arithmetic
     for _ in range(turn):
         corners = [(-y, x) for x, y in corners]
     return Polygon(tuple((centre[0] + x, centre[1] + y) for x, y in corners))
@@ -95,7 +95,7 @@ def swept(body: Section, angle: float) -> Section:
     for along, behind in body.corners:
         # A corner is farthest out, or farthest behind, at the ends of its arc or where it points along the sheet or square to it.
         start = math.atan2(behind, along)
-        square_on = [(start - k * math.pi / 2) % math.tau for k in range(4)]
+        square_on = [(start - k * math.pi / 2) % math.tau for k in range(4)]  # arithmetic
         for a in (0.0, angle, *(a for a in square_on if a < angle)):
             place = _turned((along, behind), a)
             alongs.append(place[0])
@@ -112,7 +112,7 @@ def _turned(point: Point, angle: float) -> Point:
 
 def _telling(body: Section, structure: Section) -> Iterator[float]:
     """The angles at which the distance can be least, 0 to a full turn."""
-    square_on = [k * math.pi / 2 for k in range(4)]
+    square_on = [k * math.pi / 2 for k in range(4)]  # arithmetic
     for own in body.corners:
         reach, start = math.hypot(*own), math.atan2(own[1], own[0])
         ends = [math.atan2(corner[1], corner[0]) for corner in structure.corners]

@@ -40,6 +40,13 @@ class Reference(NamedTuple):
         """Whether it speaks as its authority's law, or through papers that this authority issues."""
         return bool(self.authority) and (self.kind == "regulation" or self.binds != "yardstick")
 
+    @property
+    def known(self) -> str:
+        """Its status; where there is no document, `common-practice`, or `as-recorded` where the builder's own papers decide."""
+        if self.status != "none":
+            return self.status
+        return "common-practice" if self.kind == "common-practice" else "as-recorded"
+
     def __str__(self) -> str:
         return " ".join(filter(None, (self.document, self.section, f"({self.edition})" if self.edition else "")))
 

@@ -46,8 +46,8 @@ __all__ = [
     "taut_before_laced",
 ]
 
-_BESIDE, _BEYOND = 0.375, 0.5  # inches, AC 43.13-1B paragraph 2-13b
-_FIRST = 0.5  # of the spacing on the rest of the rib, AC 43.13-1B paragraphs 2-10 and 2-11 at second hand
+_BESIDE, _BEYOND = 0.375, 0.5  # ac43-2-13: inches
+_FIRST = 0.5  # ac43-2-11: of the spacing on the rest of the rib
 
 
 class Laced(NamedTuple):

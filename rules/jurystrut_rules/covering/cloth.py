@@ -122,7 +122,7 @@ def cloth_is_strong_enough(aircraft: Aircraft, covering: Covering, fabric_needed
             )
 
 
-_SHARE_LEFT = 0.70  # AC 43.13-1B paragraph 2-33
+_SHARE_LEFT = 0.70  # ac43-2-33
 
 
 @rule(

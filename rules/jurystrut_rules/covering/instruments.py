@@ -31,8 +31,8 @@ if TYPE_CHECKING:
 
 __all__ = ["iron_is_calibrated", "iron_not_too_hot", "thermometer_is_calibrated"]
 
-_HOTTEST_F = 350.0  # degF, from memory: the usual ceiling for polyester
-_CUSTOMARY_INTERVAL = 366  # days; a year is common practice, no source
+_HOTTEST_F = 350.0  # amt-fabric-iron (memory): degF, the usual ceiling for polyester
+_CUSTOMARY_INTERVAL = 366  # practice-instrument-year: days
 
 
 def _nothing_ironed(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:

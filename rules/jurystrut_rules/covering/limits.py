@@ -155,7 +155,7 @@ def humidity_in_limits(covering: Covering, products: Mapping[str, Product]) -> I
 
 
 # Kelvin: general coating practice, repeated with ISO 8502-4 (second hand); 5 degF is customary too, and less.
-_DEW_MARGIN = 3.0
+_DEW_MARGIN = 3.0  # iso-8502-4
 
 
 @rule(
@@ -212,7 +212,7 @@ def _above(entry: Application, dew: float, product: Product) -> Finding:
     )
 
 
-_COLD_NIGHT_F = 45.0  # common practice, no source
+_COLD_NIGHT_F = 45.0  # practice-covering-cold
 
 
 @rule(

@@ -30,21 +30,21 @@ __all__ = ["doped_seam_is_slow_enough", "hand_stitches_hold", "no_seams", "seam_
 # Inches by (kind, place), with the worst that falling short of it may be: AC 43.13-1B paragraphs 2-7a(4), 2-7a(5) and
 # 2-7b(5), read; the leading edge of a doped seam, 2-7b, is from memory.
 _TAPE = {
-    ("sewn", "leading-edge"): (4.0, Verdict.FAIL),
-    ("sewn", "trailing-edge"): (3.0, Verdict.FAIL),
-    ("doped", "leading-edge"): (4.0, Verdict.WARN),
-    ("doped", "trailing-edge"): (3.0, Verdict.FAIL),
-    ("doped", "perimeter"): (3.0, Verdict.FAIL),
-    ("doped", "fuselage"): (3.0, Verdict.FAIL),
+    ("sewn", "leading-edge"): (4.0, Verdict.FAIL),  # ac43-2-7-a
+    ("sewn", "trailing-edge"): (3.0, Verdict.FAIL),  # ac43-2-7-a
+    ("doped", "leading-edge"): (4.0, Verdict.WARN),  # ac43-2-7-b (memory)
+    ("doped", "trailing-edge"): (3.0, Verdict.FAIL),  # ac43-2-7-b
+    ("doped", "perimeter"): (3.0, Verdict.FAIL),  # ac43-2-7-b
+    ("doped", "fuselage"): (3.0, Verdict.FAIL),  # ac43-2-7-b
 }
 _OVERLAP = {
-    ("doped", "leading-edge"): (4.0, Verdict.WARN),
-    ("doped", "trailing-edge"): (1.0, Verdict.FAIL),
-    ("doped", "perimeter"): (1.0, Verdict.FAIL),
-    ("doped", "fuselage"): (1.0, Verdict.FAIL),
+    ("doped", "leading-edge"): (4.0, Verdict.WARN),  # ac43-2-7-b (memory)
+    ("doped", "trailing-edge"): (1.0, Verdict.FAIL),  # ac43-2-7-b
+    ("doped", "perimeter"): (1.0, Verdict.FAIL),  # ac43-2-7-b
+    ("doped", "fuselage"): (1.0, Verdict.FAIL),  # ac43-2-7-b
 }
-_DOPED_SPEED = 150.0  # mph, AC 43.13-1B paragraph 2-7b(5)
-_STITCHES, _LOCK, _FOLD = 4, 10, 0.375  # to the inch, stitches, inches; AC 43.13-1B paragraph 2-7a(2)
+_DOPED_SPEED = 150.0  # ac43-2-7-b: mph
+_STITCHES, _LOCK, _FOLD = 4, 10, 0.375  # ac43-2-7-a: to the inch, stitches, inches
 
 
 def no_seams(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:

@@ -30,13 +30,13 @@ if TYPE_CHECKING:
 
 __all__ = ["repair_is_taped", "tape_cannot_peel_far", "tear_is_stopped"]
 
-_NOTCHED_ABOVE = 200.0  # mph, AC 43.13-1B paragraph 2-7a(5), as are the next three
-_NOTCH_DEPTH, _NOTCH_SPACING = 1.0, 6.0  # inches
-_FULL_TAPE = 3.0  # inches; in a narrower tape the notch is a third of the width
-_STRIPS_ABOVE = 250.0  # mph, AC 43.13-1B paragraph 2-9, from memory
-_REPAIR_FAST = 150.0  # mph, AC 43.13-1B paragraph 2-43, as are the widths and openings, inches
-_REPAIR_WIDE, _REPAIR_MIDDLE, _REPAIR_BASE = 6.0, 4.0, 3.0
-_LARGE, _SMALL = 16.0, 8.0
+_NOTCHED_ABOVE = 200.0  # ac43-2-7-a: mph
+_NOTCH_DEPTH, _NOTCH_SPACING = 1.0, 6.0  # ac43-2-7-a: inches
+_FULL_TAPE = 3.0  # ac43-2-7-a: inches; in a narrower tape the notch is a third of the width
+_STRIPS_ABOVE = 250.0  # ac43-2-9: mph
+_REPAIR_FAST = 150.0  # ac43-2-43: mph
+_REPAIR_WIDE, _REPAIR_MIDDLE, _REPAIR_BASE = 6.0, 4.0, 3.0  # ac43-2-43: inches, the widths
+_LARGE, _SMALL = 16.0, 8.0  # ac43-2-43: inches, the openings
 
 
 def _never_exceed(aircraft: Aircraft) -> float | None:
@@ -93,7 +93,7 @@ def _notched(seam: Seam) -> Iterator[Finding]:
         yield lacking(seam, missing[0], ", and VNE is above 200 mph")
         return
     width, deep, apart = seam.tape_width.to("in"), seam.notch_depth.to("in"), seam.notch_spacing.to("in")
-    least = _NOTCH_DEPTH if width >= _FULL_TAPE else width / 3
+    least = _NOTCH_DEPTH if width >= _FULL_TAPE else width / 3  # ac43-2-7-a
     words = f"notches {deep:g} in deep in tape of {width:g} in; {least:.3g} in are asked for"
     steps = [
         f"tape of {width:g} in: " + ("1 in" if width >= _FULL_TAPE else f"a third, {least:.3f} in") + " deep (read)"

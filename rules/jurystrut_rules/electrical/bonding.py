@@ -23,12 +23,12 @@ __all__ = [
 ]
 
 _MILLIOHMS = {
-    "jumper": Figure(3.0, "mohm", "AC 43.13-1B 11-189, read: a jumper"),
-    "frame": Figure(2.5, "mohm", "AC 43.13-1B 11-188f, read: a frame of equipment"),
+    "jumper": Figure(3.0, "mohm", "AC 43.13-1B 11-189, read: a jumper"),  # ac43-11-188-189
+    "frame": Figure(2.5, "mohm", "AC 43.13-1B 11-188f, read: a frame of equipment"),  # ac43-11-188-189
 }
-_TREATED = Figure(24.0, "h", "AC 43.13-1B 11-189a, read")
-_STATIC_AREA = Figure(3.0, "in2", "AC 43.13-1B 11-187c, read")
-_STATIC_LENGTH = Figure(3.0, "in", "AC 43.13-1B 11-187c, read")
+_TREATED = Figure(24.0, "h", "AC 43.13-1B 11-189a, read")  # ac43-11-189-a
+_STATIC_AREA = Figure(3.0, "in2", "AC 43.13-1B 11-187c, read")  # ac43-11-187-c
+_STATIC_LENGTH = Figure(3.0, "in", "AC 43.13-1B 11-187c, read")  # ac43-11-187-c
 
 
 def _each(electrical: Electrical, judge: Callable[[Bond], Finding], field: str) -> Iterator[Finding]:

@@ -197,7 +197,7 @@ def _ampacity(wire: Wire, bundle: Bundle | None, recorded: int, feet: float) -> 
         return str(outside)
 
 
-_HOTTEST_ALUMINIUM_C = 150  # Table 11-10 has no column for hotter insulation
+_HOTTEST_ALUMINIUM_C = 150  # ac43-table-11-10: it has no column for hotter insulation
 
 
 def _of_aluminium(size: str, rating: int, ambient: float, wires: int, loading: float, feet: float) -> Ampacity:
@@ -208,4 +208,4 @@ def _of_aluminium(size: str, rating: int, ambient: float, wires: int, loading: f
 
 
 # A wire recorded in no bundle is taken in air as hot as Table 11-9 takes it: 70 degC.
-_FREE_AIR_AMBIENT_C = 70.0
+_FREE_AIR_AMBIENT_C = 70.0  # ac43-table-11-9

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 __all__ = ["coaxial_bends_are_wide", "coaxial_cables_are_not_squeezed", "coaxial_centres_are_stranded"]
 
-_BEND = Figure(6.0, "diameters", "AC 43.13-1B 11-96, from memory: flexible coaxial cable")
+_BEND = Figure(6.0, "diameters", "AC 43.13-1B 11-96, from memory: flexible coaxial cable")  # ac43-11-96-bend
 
 
 def _each(electrical: Electrical, judge: Callable[[Coax], Finding], *fields: str) -> Iterator[Finding]:

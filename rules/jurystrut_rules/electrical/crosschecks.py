@@ -223,7 +223,7 @@ def _marked(wires: list[Wire]) -> list[str]:
     "electrical/harness-weight",
     title="Weight of the wires",
     asks="Do the components that stand for the wires weigh what the wires do, and what else is in them?",
-    references=("wire-weight",),
+    references=("wire-weight", "own-harness-weight"),
     due=Stage.SYSTEMS,
     remedy="Weigh the wiring, or correct its components.",
     at_worst=Verdict.WARN,
@@ -299,5 +299,5 @@ def _weighed(electrical: Electrical, components: list[Component]) -> Finding:
     return between("aircraft", recorded, least, most, "lb", message, *where, remedy=remedy, working=working)
 
 
-_LEAST_SHARE = 0.75  # the estimate is 8 to 15 % above what is recalled of specification sheets
-_MOST_SHARE = 1.25  # as far on the other side: our own choice
+_LEAST_SHARE = 0.75  # own-harness-weight: the estimate is 8 to 15 % above what is recalled of specification sheets
+_MOST_SHARE = 1.25  # own-harness-weight: as far on the other side

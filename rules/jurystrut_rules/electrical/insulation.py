@@ -36,10 +36,10 @@ __all__ = [
     "wires_are_thick_enough_to_handle",
 ]
 
-_FREE_AIR_C = 70.0  # what Table 11-9 takes the air to reach, for wires of no bundle
-_ENGINE_CLASS_C = 150.0  # common practice, no source
+_FREE_AIR_C = 70.0  # ac43-table-11-9: what it takes the air to reach, for wires of no bundle
+_ENGINE_CLASS_C = 150.0  # engine-compartment-wire
 _SMALLEST = Gauge.parse("22 AWG")  # common practice, no source
-_SMALLEST_ALUMINIUM = Gauge.parse("8 AWG")  # AC 43.13-1B, note to Table 11-9
+_SMALLEST_ALUMINIUM = Gauge.parse("8 AWG")  # ac43-aluminium: note to Table 11-9
 
 
 def _rating(wire: Wire) -> float | None:
@@ -59,7 +59,7 @@ def insulation_by_bundle(electrical: Electrical) -> dict[str, list[Wire]]:
 def _least(wires: list[Wire]) -> tuple[Wire, float | None]:
     """The wire whose insulation stands least, first of all one of which that is not known."""
     rated = [(wire, _rating(wire)) for wire in wires]
-    return min(rated, key=lambda pair: -1e9 if pair[1] is None else pair[1])
+    return min(rated, key=lambda pair: -1e9 if pair[1] is None else pair[1])  # numerics: below every temperature
 
 
 @rule(

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 __all__ = ["Interval", "LoadTable", "bus_carries_loads", "intervals", "load_table", "loads_over_intervals"]
 
 _GENERATORS = frozenset({"alternator", "generator"})
-_TWO_OF_FIVE = 2 / 5  # an intermittent load runs for no more than two minutes, so for two of any five
+_TWO_OF_FIVE = 2 / 5  # mil-e-7016f: an intermittent load runs for no more than two minutes, so for two of any five
 
 
 class Interval(NamedTuple):

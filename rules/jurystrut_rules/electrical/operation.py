@@ -70,11 +70,11 @@ def _ohms_per_metre(wire: Wire, bundle: Bundle | None) -> float | None:
     per_1000_ft = ohm_per_1000_ft(wire.size.name, wire.material) if wire.size else None
     if per_1000_ft is None:
         return None
-    warm = max(20.0, bundle.ambient.to("degC")) if bundle and bundle.ambient else 20.0
+    warm = max(20.0, bundle.ambient.to("degC")) if bundle and bundle.ambient else 20.0  # ac43-table-11-9
     return resistance_at(per_1000_ft, warm, wire.material) / (1000 * _METRES_PER_FOOT)
 
 
-_METRES_PER_FOOT = 0.3048
+_METRES_PER_FOOT = 0.3048  # arithmetic
 
 
 @plain_fact
@@ -312,7 +312,7 @@ def _on_the_way(
                 yield f"then {edge.id}: {ohms * 1000:.2f} mohm x {amperes:.4g} A = {ohms * amperes:.3f} V"
 
 
-_FEEDER_SHARE = 0.02  # AC 43.13-1B paragraph 11-66, from memory
+_FEEDER_SHARE = 0.02  # ac43-11-66-feeders
 
 
 @rule(

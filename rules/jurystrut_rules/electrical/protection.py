@@ -222,8 +222,8 @@ def _by_size(device: Protection, wire: Wire, listed: float) -> Finding:
 
 
 _FUSES = frozenset({"blade-fuse", "glass-fuse"})
-_ENOUGH_OF_EACH_KIND = 3  # 14 CFR 91.205(c)(6)
-_SHARE_OF_EACH_RATING = 0.5  # 14 CFR 23.1357(e), before amendment 64
+_ENOUGH_OF_EACH_KIND = 3  # 91-205-c-6
+_SHARE_OF_EACH_RATING = 0.5  # 23-1357-e
 
 
 @rule(

@@ -42,7 +42,7 @@ __all__ = [
     "sources_suit_the_system",
 ]
 
-_UNMONITORED = 0.80  # AC 43.13-1B paragraph 11-35a
+_UNMONITORED = 0.80  # ac43-11-35-a
 _GENERATORS = frozenset({"alternator", "generator"})
 
 

@@ -36,9 +36,9 @@ __all__ = [
     "loads_can_be_switched_off",
 ]
 
-_LIVE_LIMIT = Figure(5.0, "A", "old 23.1361(b), from memory")
-_LOW_ENERGY = Figure(0.5, "A", "AC 43.13-1B 11-53g, read")
-_LOW_VOLTS = 8.0  # AC 43.13-1B 11-53g, read
+_LIVE_LIMIT = Figure(5.0, "A", "old 23.1361(b), from memory")  # 23-1361
+_LOW_ENERGY = Figure(0.5, "A", "AC 43.13-1B 11-53g, read")  # ac43-11-53-g
+_LOW_VOLTS = 8.0  # ac43-11-53-g
 _BY_HAND = frozenset({"toggle", "rocker", "push-button", "rotary", "key", "lever", "dimmer"})
 
 

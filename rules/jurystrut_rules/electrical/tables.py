@@ -28,8 +28,9 @@ __all__ = [
 ]
 
 _FOLDER = Path(__file__).parent.parent / "tables" / "electrical"
-_LOADINGS = (20, 40, 60, 80, 100)
-_SYSTEMS = (14, 28)
+_LOADINGS = (20, 40, 60, 80, 100)  # ac43-figure-11-5
+_RATINGS = (105, 150, 200)  # ac43-table-11-9
+_SYSTEMS = (14, 28)  # ac43-table-11-4
 
 
 @cache
@@ -44,7 +45,7 @@ def conductor_tables() -> ConductorTables:
         _cell(r, "size"): FreeAirCurve(_value(r, "factor"), _value(r, "exponent")) for r in _table("free_air").rows
     }
     installed = {
-        _cell(row, "size"): TableRow({t: _value(row, f"a{t}") for t in (105, 150, 200)}, _value(row, "ohm"))
+        _cell(row, "size"): TableRow({t: _value(row, f"a{t}") for t in _RATINGS}, _value(row, "ohm"))
         for row in _table("table_11_9").rows
     }
     factors = {int(_cell(r, "wires")): [_optional(r, f"p{p}") for p in _LOADINGS] for r in _table("bundle").rows}
@@ -80,7 +81,7 @@ def insulation_celsius(spec: str | None) -> float | None:
 
 def switch_factor(volts: float, load: str) -> float:
     """Table 11-4: by what a load's current is multiplied to give the rating its switch needs, at 14 or 28 V."""
-    column = 12 if volts <= _SYSTEMS[0] else 28
+    column = 12 if volts <= _SYSTEMS[0] else 28  # ac43-table-11-4
     for row in _table("table_11_4").rows:
         if int(_cell(row, "volts")) == column and _cell(row, "load") == load:
             return _value(row, "factor")
@@ -138,7 +139,7 @@ def pounds_per_1000_ft(size: str) -> float:
     return _POUNDS_PER_CMIL * (circular_mils(size) or 0.0)
 
 
-_POUNDS_PER_CMIL = 0.003027  # lb per 1000 ft and circular mil of copper, from its density
+_POUNDS_PER_CMIL = 0.003027  # wire-weight: lb per 1000 ft and circular mil of copper, from its density
 
 
 def _cell(row: dict[str, str | None], column: str) -> str:

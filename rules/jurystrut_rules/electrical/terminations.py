@@ -15,10 +15,10 @@ if TYPE_CHECKING:
 
 __all__ = ["ends_are_marked", "markings_are_close", "splices_are_few", "strands_are_whole"]
 
-_SPLICES = Figure(1, "splices", "AC 43.13-1B 11-167, from memory")
-_MARKING = Figure(15.0, "in", "AC 43.13-1B 11-208, read")
-_SLEEVE = Figure(72.0, "in", "AC 43.13-1B 11-208: 6 is read, that it means feet is from memory")
-_UNMARKED_BELOW_IN = 3.0  # AC 43.13-1B 11-208
+_SPLICES = Figure(1, "splices", "AC 43.13-1B 11-167, from memory")  # ac43-11-167
+_MARKING = Figure(15.0, "in", "AC 43.13-1B 11-208, read")  # ac43-11-208
+_SLEEVE = Figure(72.0, "in", "AC 43.13-1B 11-208: 6 is read, that it means feet is from memory")  # ac43-11-208 (memory)
+_UNMARKED_BELOW_IN = 3.0  # ac43-11-208
 
 
 @rule(

@@ -29,10 +29,10 @@ if TYPE_CHECKING:
 
 __all__ = ["devices_open_in_order", "inrush_passes", "wire_stands_fault"]
 
-_TABLE_COVERS = (3.0, 30.0)  # amperes, by the table's own heading
-_ADIABATIC_S = 5.0  # IEC 60949: no longer than this without heat loss
-_ETFE = (150.0, 200.0)  # degC before and after: the wire as hot as it is rated, and a final temperature chosen here
-_MM2_PER_CMIL = 0.0254**2 * 3.141592653589793 / 4
+_TABLE_COVERS = (3.0, 30.0)  # blade-fuse-times: amperes, by the table's own heading
+_ADIABATIC_S = 5.0  # iec-60949: no longer than this without heat loss
+_ETFE = (150.0, 200.0)  # m22759-16, iec-60949 (none): degC, as hot as it is rated, and a final one chosen here
+_MM2_PER_CMIL = 0.0254**2 * 3.141592653589793 / 4  # arithmetic
 
 
 def _has_table(device: Protection) -> bool:
@@ -102,7 +102,7 @@ def _inrush(load: Load, amperes: float, seconds: float, device: Protection) -> F
     "electrical/fault-heating",
     title="Wire stands the fault until the fuse opens",
     asks="Does every wire behind a fuse stay below its final temperature until the fuse has opened at the latest?",
-    references=("iec-60949", "blade-fuse-times", "ac43-table-11-9"),
+    references=("iec-60949", "blade-fuse-times", "ac43-table-11-9", "m22759-16"),
     due=Stage.SYSTEMS,
     remedy="Fit a smaller fuse, or thicker wire.",
     at_worst=Verdict.WARN,

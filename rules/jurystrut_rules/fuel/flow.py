@@ -38,9 +38,9 @@ __all__ = [
     "pumps_survive",
 ]
 
-_FACTOR = {"gravity": 1.5, "pump": 1.25}  # old 23.955(b) and (c)
-_ABOVE_CLIMB = 5.0  # deg, AC 90-89A as quoted
-_GALLONS_PER_HOUR = 0.003785411784 / 3600  # m3/s; the US gallon is 231 cubic inches
+_FACTOR = {"gravity": 1.5, "pump": 1.25}  # 23-955
+_ABOVE_CLIMB = 5.0  # ac90-89-attitude: deg
+_GALLONS_PER_HOUR = 0.003785411784 / 3600  # arithmetic: m3/s; the US gallon is 231 cubic inches
 
 
 class Need(NamedTuple):

@@ -46,12 +46,12 @@ __all__ = [
 ]
 
 _FOLDER = Path(__file__).parents[1] / "tables" / "fuel"
-_TO_WIRING = 6.0  # inches, AC 43.13-1B paragraph 11-96w
-_CLAMPED_TO_WIRING = 2.0  # inches, as above, with close clamping
-_EXHAUST_SHIELDED, _EXHAUST_BARE = 1.0, 3.0  # inches, common practice, no source
-_CUSTOMARY_LIFE = 5  # years, common practice, no source: 5 to 8, and the shorter errs to safety
-_HOSE_SPAN = 24.0  # inches, NAVEDTRA 14105
-_SLACK = (5.0, 8.0)  # %, NAVEDTRA 14105
+_TO_WIRING = 6.0  # ac43-11-96-w: inches
+_CLAMPED_TO_WIRING = 2.0  # ac43-11-96-w: inches, with close clamping
+_EXHAUST_SHIELDED, _EXHAUST_BARE = 1.0, 3.0  # practice-exhaust: inches
+_CUSTOMARY_LIFE = 5  # practice-hose-life: years; 5 to 8 are customary, and the shorter errs to safety
+_HOSE_SPAN = 24.0  # navy-14105: inches
+_SLACK = (5.0, 8.0)  # navy-14105: %
 
 
 @cache
@@ -62,7 +62,7 @@ def _table(name: str) -> Table:
 def tube_support(diameter: float, material: str) -> float | None:
     """The longest span of a tube in inches, by its diameter in inches; None for a tube that the table does not hold."""
     for row in _table("tube_support").rows:
-        if abs(float(Fraction(str(row["diameter"]))) - diameter) < 0.0011:
+        if abs(float(Fraction(str(row["diameter"]))) - diameter) < 0.0011:  # own-reading-precision
             return float(str(row[material]))
     return None
 
@@ -199,7 +199,7 @@ def _aged(line: Line, made: datetime.date, day: datetime.date) -> Finding:
 
 def _after(made: datetime.date, years: int) -> datetime.date:
     """The last day of a life in years; of 29 February, the 28th."""
-    last = 28 if (made.month, made.day) == (2, 29) else made.day
+    last = 28 if (made.month, made.day) == (2, 29) else made.day  # arithmetic
     return datetime.date(min(made.year + years, datetime.MAXYEAR), made.month, last)
 
 

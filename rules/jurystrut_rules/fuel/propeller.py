@@ -14,9 +14,9 @@ if TYPE_CHECKING:
 
 __all__ = ["clear_of_flat_tyre_ground", "clear_of_ground", "clear_of_structure", "clear_of_water"]
 
-_GROUND = {"nosewheel": 7.0, "tailwheel": 9.0}  # inches, old 23.925(a)
-_WATER = 18.0  # inches, old 23.925(b)
-_TIPS, _AXIAL = 1.0, 0.5  # inches, old 23.925(c)
+_GROUND = {"nosewheel": 7.0, "tailwheel": 9.0}  # 23-925: inches
+_WATER = 18.0  # 23-925: inches
+_TIPS, _AXIAL = 1.0, 0.5  # 23-925: inches
 
 
 def _propeller(aircraft: Aircraft) -> Propeller:

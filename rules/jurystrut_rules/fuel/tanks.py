@@ -39,12 +39,12 @@ __all__ = [
     "valve_shuts_off",
 ]
 
-_EXPANSION = 0.02  # of the capacity, old 23.969
-_SUMP = 0.0025  # of the capacity, old 23.971, from memory
-_LEAST_SUMP = 1 / 16  # US gal, old 23.971, from memory
-_MESH = (8.0, 16.0)  # to the inch, old 23.977, from memory
-_STRAINER_AREA = 5.0  # times the outlet line's, old 23.977, from memory
-_OFF_FIREWALL = 0.5  # inch, old 23.967(c), from memory
+_EXPANSION = 0.02  # 23-969: of the capacity
+_SUMP = 0.0025  # 23-971: of the capacity
+_LEAST_SUMP = 1 / 16  # 23-971: US gal
+_MESH = (8.0, 16.0)  # 23-977: to the inch
+_STRAINER_AREA = 5.0  # 23-977: times the outlet line's
+_OFF_FIREWALL = 0.5  # 23-967-c: inch
 
 
 def _tanks(fuel: Fuel) -> tuple[Tank, ...]:

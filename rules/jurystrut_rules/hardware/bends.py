@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 __all__ = ["LeastRadius", "bend_is_wide_enough", "least_radius"]
 
-_RIGHT_ANGLE = 90.0  # deg; the tables are for this bend
+_RIGHT_ANGLE = 90.0  # bend-radii: deg; the tables are for this bend
 
 
 class LeastRadius(NamedTuple):

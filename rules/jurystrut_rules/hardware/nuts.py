@@ -36,9 +36,9 @@ __all__ = [
     "shear_nut_in_shear",
 ]
 
-_FIBRE_LIMIT = 250.0  # degF, AC 43.13-1B paragraph 7-64f
+_FIBRE_LIMIT = 250.0  # ac43-7-64: degF
 _COTTERED = frozenset({"controls", "landing-gear", "tailwheel"})  # AC 43.13-1B paragraph 7-38
-_PLATED_LIMIT = 450.0  # degF, cadmium-plated nuts, AC 43.13-1B page 7-12
+_PLATED_LIMIT = 450.0  # ac43-7-64: degF, cadmium-plated nuts
 
 
 def no_nut(bolted: Bolted) -> Finding:
@@ -234,7 +234,7 @@ def bolts_keep_apart(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         if bolted.joint.spacing is None:
             yield not_applicable(bolted.joint.id, "no neighbouring bolt is recorded", bolted.joint.at())
         else:
-            yield _apart(bolted, "spacing", 3, "to the next bolt", "three diameters")
+            yield _apart(bolted, "spacing", 3, "to the next bolt", "three diameters")  # practice-bolt-edge
 
 
 def _apart(bolted: Bolted, field: str, diameters: int, where_to: str, custom: str) -> Finding:

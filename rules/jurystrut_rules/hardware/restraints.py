@@ -15,10 +15,10 @@ if TYPE_CHECKING:
 
 __all__ = ["baggage_is_held", "harness_at_every_seat", "harness_is_complete", "items_are_held", "occupant_is_held"]
 
-_OCCUPANT = 215.0  # lb, old 23.785(a), from memory
-_FITTING = 1.33  # old 23.785(a)(1) and (2), from memory
-_FORWARD = 9.0  # g, old 23.787(a)(3), read, and 23.561(b)(2), from memory
-_IN_CABIN = 18.0  # g, old 23.561(b)(3), from memory
+_OCCUPANT = 215.0  # 23-785-a: lb
+_FITTING = 1.33  # 23-785-a
+_FORWARD = 9.0  # 23-787: g; 23.561(b)(2), from memory, has the same
+_IN_CABIN = 18.0  # 23-561: g
 
 
 @rule(
@@ -105,7 +105,7 @@ def occupant_is_held(hardware: Hardware, weights: Weights | None = None) -> Iter
         load = mass * _FORWARD * _FITTING
         steps = [
             f"{mass:.0f} lb x {_FORWARD:g} g x {_FITTING} = {load:.0f} lb (old 23.561 and 23.785, from memory)",
-            _other_ways(mass * _FITTING, 3.0, 1.5),
+            _other_ways(mass * _FITTING, 3.0, 1.5),  # 23-561
         ]
         yield _held(item, load, f"{mass:.0f} lb at 9 g with fittings pulls {load:.0f} lb", steps, Verdict.WARN)
 
@@ -167,6 +167,6 @@ def items_are_held(hardware: Hardware) -> Iterator[Finding]:
         load = item.mass.to("lb") * _IN_CABIN
         steps = [
             f"{item.mass} x {_IN_CABIN:g} g = {load:.0f} lb (old 23.561, from memory)",
-            _other_ways(item.mass.to("lb"), 3.0, 4.5),
+            _other_ways(item.mass.to("lb"), 3.0, 4.5),  # 23-561
         ]
         yield _held(item, load, f"{item.mass} at {_IN_CABIN:g} g pulls {load:.0f} lb", steps, Verdict.WARN)

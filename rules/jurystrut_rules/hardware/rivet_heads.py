@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 __all__ = ["NumberedRivet", "number_agrees", "rivet_of", "shop_head_is_formed"]
 
-_WIDE, _HIGH = 1.5, 0.5  # diameters, a Navy text at second hand
+_WIDE, _HIGH = 1.5, 0.5  # navy-shop-head: diameters
 _NUMBER = re.compile(r"(MS20\d{3}|AN4\d{2})(?:[A-Z]{1,2})(\d{1,2})-(\d{1,2})(?:-\d)?A?")
 
 
@@ -34,7 +34,7 @@ def rivet_of(part: str) -> NumberedRivet | None:
     """A solid rivet by its part number, for example MS20470AD4-5: 4/32 in, 5/16 in; None for one that the table does not know."""
     found = _NUMBER.fullmatch(part.strip().upper())
     head = next((str(row["head"]) for row in table("rivet_heads").rows if found and row["number"] == found[1]), None)
-    return NumberedRivet(head, int(found[2]) / 32, int(found[3]) / 16) if found and head else None
+    return NumberedRivet(head, int(found[2]) / 32, int(found[3]) / 16) if found and head else None  # rivet-part-numbers
 
 
 @rule(

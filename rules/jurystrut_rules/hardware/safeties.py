@@ -35,9 +35,13 @@ __all__ = [
     "wire_is_twisted",
 ]
 
-_SMALL_HOLE = 0.045  # inches, AC 43.13-1B paragraph 7-123b
-_EMERGENCY_WIRE = 0.020  # inches, AC 43.13-1B paragraph 7-123
-_ROUNDING = 0.0005  # inches; wire is measured to a thousandth
+_SMALL_HOLE = 0.045  # ac43-7-123: inches
+_TWISTS = (6, 8)  # ac43-7-124-twists: to the inch
+_PIGTAIL = (4, 6)  # ac43-7-124: turns
+_SHOWING = 3  # ac43-7-179: threads of a turnbuckle
+_TURNS = 4  # ac43-7-180: round the shank of a turnbuckle
+_EMERGENCY_WIRE = 0.020  # ac43-7-123: inches
+_ROUNDING = 0.0005  # own-reading-precision: inches; wire is measured to a thousandth
 
 
 @rule(
@@ -65,10 +69,10 @@ def _thickness(wire: SafetyWire) -> Finding:
     have, hole = wire.diameter.to("in"), wire.hole.to("in")
     message = f"wire of {have:.3f} in through a hole of {hole:.3f} in"
     if hole > _SMALL_HOLE:
-        return at_least(wire.id, have, 0.032, "in", message, wire.at("diameter"))
+        return at_least(wire.id, have, 0.032, "in", message, wire.at("diameter"))  # ac43-7-123
     if wire.spacing is None:
         return lacking(wire, "spacing", ", and the hole is small")
-    least = 0.020 if wire.spacing.to("in") < 2 else 0.032
+    least = 0.020 if wire.spacing.to("in") < 2 else 0.032  # ac43-7-123 (memory), ac43-7-123
     return at_least(wire.id, have, least, "in", message, wire.at("diameter"), otherwise=Verdict.WARN)
 
 
@@ -112,13 +116,15 @@ def wire_is_twisted(hardware: Hardware) -> Iterator[Finding]:
     for wire in hardware.safety_wires:
         if wire.diameter is None:
             yield lacking(wire, "diameter")
-        elif abs(wire.diameter.to("in") - 0.032) >= _ROUNDING:
+        elif abs(wire.diameter.to("in") - 0.032) >= _ROUNDING:  # ac43-7-124-twists
             yield not_applicable(wire.id, "the figure is for wire of 0.032 in alone", wire.at("diameter"))
         elif wire.twists_per_inch is None:
             yield lacking(wire, "twists_per_inch")
         else:
             twists = wire.twists_per_inch
-            yield between(wire.id, twists, 6, 8, "per in", f"{twists:g} twists to the inch", wire.at("twists_per_inch"))
+            yield between(
+                wire.id, twists, *_TWISTS, "per in", f"{twists:g} twists to the inch", wire.at("twists_per_inch")
+            )
 
 
 @rule(
@@ -143,7 +149,7 @@ def pigtail_is_right(hardware: Hardware) -> Iterator[Finding]:
         else:
             turns = wire.pigtail_turns
             long = f", {wire.pigtail} long" if wire.pigtail else ""
-            yield between(wire.id, turns, 4, 6, "turns", f"{turns} turns{long}", wire.at("pigtail_turns"))
+            yield between(wire.id, turns, *_PIGTAIL, "turns", f"{turns} turns{long}", wire.at("pigtail_turns"))
 
 
 @rule(
@@ -162,7 +168,7 @@ def turnbuckle_threads_hidden(hardware: Hardware) -> Iterator[Finding]:
             yield lacking(item, "threads_showing")
         else:
             shown = item.threads_showing
-            yield at_most(item.id, shown, 3, "threads", f"{shown:g} threads show", item.at("threads_showing"))
+            yield at_most(item.id, shown, _SHOWING, "threads", f"{shown:g} threads show", item.at("threads_showing"))
 
 
 @rule(
@@ -190,7 +196,7 @@ def _wired(item: Turnbuckle) -> Finding:
     assert item.wire is not None
     cable, wire = item.cable.to("in"), item.wire.to("in")
     kind = f"{item.wrap} {item.material} wire on cable of {cable:.3f} in"
-    if cable < 1 / 16 - 0.0011:
+    if cable < 1 / 16 - 0.0011:  # ac43-table-7-8, own-reading-precision
         return no_data(item.id, f"table 7-8 starts at 1/16 in, and the cable has {cable:.3f} in", item.at("cable"))
     least = turnbuckle_wire(cable, item.wrap, item.material)
     if least is None:
@@ -213,4 +219,6 @@ def turnbuckle_is_wound(hardware: Hardware) -> Iterator[Finding]:
         if item.turns is None:
             yield lacking(item, "turns")
         else:
-            yield at_least(item.id, item.turns, 4, "turns", f"{item.turns} turns round the shank", item.at("turns"))
+            yield at_least(
+                item.id, item.turns, _TURNS, "turns", f"{item.turns} turns round the shank", item.at("turns")
+            )

@@ -68,7 +68,7 @@ def rivet_has_edge(hardware: Hardware) -> Iterator[Finding]:
 def _customary_edge(row: RivetRow, distance: Length) -> Finding:
     if row.diameter is None or row.head is None:
         return lacking(row, "diameter" if row.diameter is None else "head")
-    factor = 2.5 if row.head != "protruding" else 2.0
+    factor = 2.5 if row.head != "protruding" else 2.0  # amt-countersunk-edge, ac43-4-57-c
     have, least = distance.to("in"), factor * row.diameter.to("in")
     message = f"{have:.3f} in to the edge; {factor:g} diameters of a {row.head} rivet are {least:.3f} in"
     return at_least(row.id, have, least, "in", message, row.at("edge_distance"), otherwise=Verdict.WARN)
@@ -89,7 +89,7 @@ def rivets_keep_apart(hardware: Hardware) -> Iterator[Finding]:
         if row.diameter is None or row.pitch is None:
             yield lacking(row, "diameter" if row.diameter is None else "pitch")
             continue
-        have, least = row.pitch.to("in"), 3 * row.diameter.to("in")
+        have, least = row.pitch.to("in"), 3 * row.diameter.to("in")  # navy-14018
         message = f"{have:.3f} in from rivet to rivet; three diameters are {least:.3f} in"
         yield at_least(row.id, have, least, "in", message, row.at("pitch"))
 
@@ -112,7 +112,7 @@ def rivet_rows_keep_apart(hardware: Hardware) -> Iterator[Finding]:
         elif row.diameter is None:
             yield lacking(row, "diameter")
         else:
-            have, least = row.row_distance.to("in"), 2.5 * row.diameter.to("in")
+            have, least = row.row_distance.to("in"), 2.5 * row.diameter.to("in")  # amt-row-distance
             message = f"{have:.3f} in to the next row; 2.5 diameters are {least:.3f} in"
             yield at_least(row.id, have, least, "in", message, row.at("row_distance"))
 
@@ -136,10 +136,10 @@ def rivet_diameter_suits_sheet(hardware: Hardware) -> Iterator[Finding]:
             continue
         have, sheet = row.diameter.to("in"), max(sheet.to("in") for sheet in row.sheets)
         message = f"{have:.3f} in rivet in sheet of {sheet:.3f} in: {have / sheet:.1f} times as thick"
-        yield between(row.id, have, sheet, 3 * sheet, "in", message, row.at("diameter"), row.at("sheets"))
+        yield between(row.id, have, sheet, 3 * sheet, "in", message, row.at("diameter"), row.at("sheets"))  # navy-14018
 
 
-_HALF_STEP = 1 / 32
+_HALF_STEP = 1 / 32  # practice-rivet-length
 """Rivets come in lengths of sixteenths of an inch; the nearest is at most half a step off."""
 
 
@@ -246,10 +246,10 @@ def clamp_fits(hardware: Hardware) -> Iterator[Finding]:
         if clamp.size is None or clamp.around is None:
             yield lacking(clamp, "size" if clamp.size is None else "around")
             continue
-        wanted = 16 * clamp.around.to("in")
+        wanted = 16 * clamp.around.to("in")  # clamp-sizes
         message = f"a clamp of size {clamp.size} round {clamp.around}, which is size {wanted:.4g}"
         # Half a size to either side would be another clamp.
-        low, high = wanted - 0.5, wanted + 0.5
+        low, high = wanted - 0.5, wanted + 0.5  # clamp-sizes
         yield between(clamp.id, clamp.size, low, high, "sixteenths", message, clamp.at("size"), clamp.at("around"))
 
 

@@ -40,6 +40,9 @@ __all__ = [
     "threads_show",
 ]
 
+_MOST_SHOWING = 3  # builders-three-threads
+_MOST_WASHERS = 3  # practice-washers
+
 
 class Bolted(NamedTuple):
     """A joint with what its part numbers say; each `no_` says why something is not known, and is empty where it is."""
@@ -185,7 +188,7 @@ def few_threads_in_hole(bolted_joints: list[Bolted]) -> Iterator[Finding]:
             yield _unknown(bolted, f"its thread is not known: {bolted.no_bolt}")
         else:
             inside = stack.threads_in_hole(grip, bolted.bolt.thread)
-            limit, verdict = (2.0, Verdict.FAIL) if inside > 2 else (1.0, Verdict.WARN)
+            limit, verdict = (2.0, Verdict.FAIL) if inside > 2 else (1.0, Verdict.WARN)  # navy-14014
             message = f"{inside:.1f} threads lie in the hole"
             yield at_most(
                 joint.id, inside, limit, "threads", message, joint.at("bolt"), joint.at("stack"), otherwise=verdict
@@ -241,9 +244,15 @@ def threads_show(bolted_joints: list[Bolted], hardware: Hardware) -> Iterator[Fi
         else:
             shown = joint.threads_showing
             message = f"{shown:g} threads show beyond the nut"
-            if shown > 3:
+            if shown > _MOST_SHOWING:
                 yield at_most(
-                    joint.id, shown, 3, "threads", message, joint.at("threads_showing"), otherwise=Verdict.WARN
+                    joint.id,
+                    shown,
+                    _MOST_SHOWING,
+                    "threads",
+                    message,
+                    joint.at("threads_showing"),
+                    otherwise=Verdict.WARN,
                 )
             else:
                 yield at_least(joint.id, shown, least, "threads", message, joint.at("threads_showing"))
@@ -287,7 +296,7 @@ def few_washers(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         else:
             count = len(joint.nut_washers)
             message = f"{count} washers under the nut"
-            yield at_most(joint.id, count, 3, "washers", message, joint.at("nut_washers" if count else ""))
+            yield at_most(joint.id, count, _MOST_WASHERS, "washers", message, joint.at("nut_washers" if count else ""))
 
 
 @rule(
@@ -309,7 +318,7 @@ def bolt_is_not_too_small(bolted_joints: list[Bolted]) -> Iterator[Finding]:
         elif bolt is None:
             yield _unknown(bolted, bolted.no_bolt)
         else:
-            least = 0.25 if bolt.material == "aluminium" else 0.19
+            least = 0.25 if bolt.material == "aluminium" else 0.19  # ac43-7-41
             message = f"{bolt.material}, {bolt.diameter:.3f} in"
             yield at_least(joint.id, bolt.diameter, least, "in", message, joint.at("bolt"))
 

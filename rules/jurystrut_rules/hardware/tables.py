@@ -76,7 +76,7 @@ def inches(text: str | None) -> float:
 
 def same_size(one: float, other: float) -> bool:
     """Sizes of tube, cable and rivet are told apart to a thousandth of an inch: 0.156 in is 5/32 in."""
-    return abs(one - other) < 0.0011
+    return abs(one - other) < 0.0011  # own-reading-precision
 
 
 @cache

@@ -38,7 +38,7 @@ __all__ = [
     "wrench_is_calibrated",
 ]
 
-_YEAR = 366  # days; a calibration on the same day of the year before still counts, AC 43.13-1B paragraph 7-40a
+_YEAR = 366  # ac43-7-40-a: days; a calibration on the same day of the year before still counts
 
 
 @rule(
@@ -199,14 +199,14 @@ def wrench_is_calibrated(bolted_joints: list[Bolted], hardware: Hardware) -> Ite
         yield at_most(joint.id, age, _YEAR, "days", message, joint.at("torqued"), wrench.at("calibrated"))
 
 
-_READ_TO = 0.04  # of the reading: our own choice, what a wrench of the usual kind is good for
+_READ_TO = 0.04  # own-reading-precision: of the reading, what a wrench of the usual kind is good for
 
 
 @rule(
     "hardware/torque-adapter",
     title="Torque through an adapter",
     asks="Where an adapter stood on the wrench, did the wrench show what gives the recorded torque at the nut?",
-    references=("ac43-figure-7-2",),
+    references=("ac43-figure-7-2", "own-reading-precision"),
     due=Stage.SYSTEMS,
     remedy="Set the nut again by the reading that the adapter asks for.",
     at_worst=Verdict.WARN,

@@ -37,8 +37,8 @@ __all__ = [
     "flashes_add_up",
 ]
 
-_SLOWEST, _FASTEST = 40.0, 100.0  # flashes a minute, 14 CFR 23.1401(c) before amendment 64; 25.1401(c) was read
-_FASTEST_TOGETHER = 180.0  # where the sectors of several overlap, 23.1401(c), from memory
+_SLOWEST, _FASTEST = 40.0, 100.0  # 23-1401: flashes a minute; 25.1401(c) was read
+_FASTEST_TOGETHER = 180.0  # 23-1401: where the sectors of several overlap
 
 
 @rule(
@@ -119,9 +119,9 @@ def _flasher(light: Light) -> Flasher:
     return Flasher(light.id, seen_level(light), light.flash_rate.to("/min"), light.in_step_with or light.id)
 
 
-_ALL_ROUND = (0.0, 360.0)
-_ABOVE_BELOW_DEG = 75.0  # 14 CFR 23.1401(b) before amendment 64, from memory; 25.1401(b) was read
-_HIDDEN_SR = 0.5
+_ALL_ROUND = (0.0, 360.0)  # arithmetic
+_ABOVE_BELOW_DEG = 75.0  # 23-1401: 25.1401(b) was read
+_HIDDEN_SR = 0.5  # 23-1401
 """What may be hidden of all directions within 75 degrees of the horizontal, 23.1401(b), from memory; 25.1401(b) allows less."""
 
 

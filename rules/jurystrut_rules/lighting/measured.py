@@ -109,7 +109,7 @@ def position_light_is_bright_enough(aircraft: Aircraft, lighting: Lighting) -> I
 def _asked(side: PositionLight, measurement: Measurement) -> float:
     row = "rear" if side == "rear" else "forward"
     level = greatest(bands("horizontal", "candles", row), from_ahead(degrees_of(measurement.bearing)))
-    return level * greatest(bands("vertical", "share"), min(above(measurement), 90.0))
+    return level * greatest(bands("vertical", "share"), min(above(measurement), 90.0))  # arithmetic
 
 
 def _weakest(light: Light, side: PositionLight, own: list[Measurement], *, night: bool) -> Finding:
@@ -128,7 +128,7 @@ def _weakest(light: Light, side: PositionLight, own: list[Measurement], *, night
     )
 
 
-_AREA_A, _AREA_B = 10.0, 20.0  # degrees past the boundary, 14 CFR 23.1395(a) and (b)
+_AREA_A, _AREA_B = 10.0, 20.0  # 23-1395: degrees past the boundary
 
 
 @rule(

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 __all__ = ["position_light_covers_arc", "position_light_is_not_shadowed"]
 
-_ARCS = {"position-left": (250.0, 360.0), "position-right": (0.0, 110.0), "position-tail": (110.0, 250.0)}
+_ARCS = {"position-left": (250.0, 360.0), "position-right": (0.0, 110.0), "position-tail": (110.0, 250.0)}  # 23-1391
 """Degrees clockwise from the nose: 110 to the left, 110 to the right, 140 behind (the table of 23.1391; 23.1387 agrees)."""
 
 
@@ -73,9 +73,9 @@ def _degrees(sectors: Iterable[Sector]) -> str:
     return ", ".join(f"{start:g} to {end:g} deg" for start, end in sectors) or "nothing"
 
 
-_CONE_DEG = 30.0
+_CONE_DEG = 30.0  # 23-1387
 """From the vertical: within it the rear light may be hidden in part, 23.1387(e), from memory; 25.1387(e) was read."""
-_TAIL_HIDDEN_SR = 0.04
+_TAIL_HIDDEN_SR = 0.04  # 23-1387
 
 
 @rule(
@@ -99,9 +99,9 @@ def position_light_is_not_shadowed(lighting: Lighting) -> Iterator[Finding]:
             yield not_applicable(function, "no shadow above or below it is recorded", lighting.at("lights"))
             continue
         beams = [Beam(tuple(map(sector_of, light.covers)), _beside_level(light)) for light in lights]
-        steep = 90.0 - _CONE_DEG
+        steep = 90.0 - _CONE_DEG  # arithmetic
         flat = dark_solid_angle(arc, -steep, steep, beams)
-        cone = dark_solid_angle(arc, -90.0, -steep, beams) + dark_solid_angle(arc, steep, 90.0, beams)
+        cone = dark_solid_angle(arc, -90.0, -steep, beams) + dark_solid_angle(arc, steep, 90.0, beams)  # arithmetic
         steps = [beam_in_words(light.id, beam) for light, beam in zip(lights, beams, strict=True)]
         steps += [f"hidden within {_CONE_DEG:g} deg of the vertical: {cone:.4f} sr", f"elsewhere: {flat:.4f} sr"]
         yield _shadow(shadowed, function, flat, cone)._replace(working=steps.copy)

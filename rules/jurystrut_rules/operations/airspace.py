@@ -27,7 +27,7 @@ __all__ = ["locator_is_fitted", "oxygen_reaches_altitude", "position_is_sent", "
 
 _ALWAYS = ("class-a", "class-b", "class-c", "mode-c-veil", "above-class-b", "above-class-c")
 """Where a transponder, 91.215(b)(1), (2) and (4), and ADS-B Out, 91.225(d)(1) to (3), are needed."""
-_FROM_FT = 10_000.0  # 91.215(b)(5)(i); 91.225(d)(4)
+_FROM_FT = 10_000.0  # 91-215-b: and 91.225(d)(4)
 _WITHIN_CONTIGUOUS_STATES = "but for the lowest 2,500 ft above the surface"
 
 
@@ -129,7 +129,7 @@ def locator_is_fitted(aircraft: Aircraft, equipment: Equipment) -> Iterator[Find
         yield no_data("elt", f"{message}; the panel is not recorded", aircraft.at("seats"), remedy="Record it.")
 
 
-_CREW_AFTER_HALF_HOUR_FT, _CREW_FT, _EVERYBODY_FT = 12_500.0, 14_000.0, 15_000.0  # 14 CFR 91.211(a)(1) to (3)
+_CREW_AFTER_HALF_HOUR_FT, _CREW_FT, _EVERYBODY_FT = 12_500.0, 14_000.0, 15_000.0  # 91-211-a
 
 
 @rule(

@@ -30,7 +30,7 @@ __all__ = [
 
 def last_of_month(day: datetime.date, months: int) -> datetime.date:
     """The last day of the month that lies so many calendar months after a day's month."""
-    year, month = divmod(day.year * 12 + day.month - 1 + months, 12)
+    year, month = divmod(day.year * 12 + day.month - 1 + months, 12)  # arithmetic
     return datetime.date(year, month + 1, calendar.monthrange(year, month + 1)[1])
 
 
@@ -79,7 +79,7 @@ def condition_was_inspected(inspections: tuple[Inspection, ...], day: datetime.d
     one month, it is good to the end of the same month a year later. It takes the place of the annual inspection of standard
     aircraft. Judged on the day of the judgement (`--on`).
     """
-    yield _within("condition", 12, "the operating limitations", inspections, day, ())
+    yield _within("condition", 12, "the operating limitations", inspections, day, ())  # 8130-2-condition
 
 
 @rule(
@@ -99,7 +99,7 @@ def transponder_was_tested(
     if not fitted:
         yield not_applicable("transponder", "no transponder is recorded", aircraft.at())
     else:
-        yield _within("transponder", 24, "91.413(a)", inspections, day, (fitted[0].where,))
+        yield _within("transponder", 24, "91.413(a)", inspections, day, (fitted[0].where,))  # 91-413
 
 
 @rule(
@@ -121,7 +121,7 @@ def altimeter_was_tested(
     if aircraft.operations and "ifr" not in aircraft.operations:
         yield not_applicable("altimeter", "IFR is not intended", here)
     else:
-        yield _within("altimeter", 24, "91.411(a)", inspections, day, (here,))
+        yield _within("altimeter", 24, "91.411(a)", inspections, day, (here,))  # 91-411
 
 
 def _excused(aircraft: Aircraft) -> Finding | None:
@@ -146,7 +146,8 @@ def locator_was_inspected(
     """91.207(d), known at second hand: within 12 calendar months for installation, battery corrosion, controls and crash
     sensor, and signal.
     """
-    yield _excused(aircraft) or _within("elt", 12, "91.207(d)", inspections, day, (aircraft.at("seats"),))
+    months = 12  # 91-207-c (second-hand)
+    yield _excused(aircraft) or _within("elt", months, "91.207(d)", inspections, day, (aircraft.at("seats"),))
 
 
 @rule(

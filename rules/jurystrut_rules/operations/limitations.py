@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 __all__ = ["BY_ITS_OWN_WORDS", "flights_are_allowed", "limitation_is_understood", "limitations_on", "named"]
 
 _FLIGHTS = frozenset({"day-vfr", "night-vfr", "ifr", "aerobatics"})
-_ITEMS = frozenset(
+_ITEMS = frozenset(  # numerics: how the lists name their items
     [f"b-{n}" for n in range(1, 18)] + [f"c-{n}" for n in range(1, 7)] + [f"d-{n}" for n in range(1, 10)]
 )
 

@@ -190,7 +190,7 @@ def _section(solid: Solid, opening: Opening) -> tuple[Section, tuple[float, floa
     return Section(start, end, solid.near, min(solid.far, _FAR)), along
 
 
-_FAR = 1000.0
+_FAR = 1000.0  # numerics
 """Inches behind the sheet at which a zone without an end is cut off."""
 
 

@@ -112,7 +112,7 @@ def _to_piece(p: tuple[float, ...], a: tuple[float, ...], b: tuple[float, ...]) 
     return math.dist(p, [start + share * part for start, part in zip(a, along, strict=True)])
 
 
-_DEVIATION_DEGREES = 10.0
+_DEVIATION_DEGREES = 10.0  # 23-1547
 """Old 23.1547(e), from memory (27.1547(e) was read): loads that shift the compass by more must be named on its card."""
 
 

@@ -101,7 +101,7 @@ def _reach(seat: Seat, place: tuple[float, float, float]) -> tuple[float, float,
     return seat.reach.to("in"), math.dist(place_in_inches(seat.shoulder), place), seat
 
 
-_HAND = 0.75
+_HAND = 0.75  # own-panel-people
 """Inches between the middles of two controls. Common practice, no source."""
 
 
@@ -146,7 +146,7 @@ def _neighbours(places: Mapping[str, tuple[float, float]], within: float) -> dic
     return found
 
 
-_MIX_UP = 2.0
+_MIX_UP = 2.0  # own-panel-people
 """Inches around a control in which a hand may take its neighbour for it. Common practice, no source."""
 
 

@@ -164,7 +164,7 @@ def engine_controls_in_order(panel: Panel) -> Iterator[Finding]:
             yield passes(item.id, f"the {item.function} stands in its order", item.at("hole"))
 
 
-_PROMINENCE = 1.0
+_PROMINENCE = 1.0  # 23-777-d
 """Inches, old 23.777(d): the power lever is higher or longer than propeller and mixture."""
 
 
@@ -197,7 +197,7 @@ def power_lever_stands_out(panel: Panel) -> Iterator[Finding]:
         yield at_least(item.id, more, _PROMINENCE, "in", message, item.at("stands_out"), power.at("stands_out"))
 
 
-_HEAT_FROM_MIXTURE = 8.0
+_HEAT_FROM_MIXTURE = 8.0  # 23-777-d
 """Inches, old 23.777(d): carburettor heat is left of the throttle, or so far from the mixture."""
 
 

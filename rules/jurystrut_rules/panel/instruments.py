@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 __all__ = ["flight_instruments_before_the_pilot", "flight_instruments_in_order", "legends_can_be_read"]
 
-_DISTANCE_OVER_LETTERS = 200
+_DISTANCE_OVER_LETTERS = 200  # own-panel-people
 """Letters are legible to about 200 times their height. Common practice, no source."""
 
 
@@ -150,7 +150,7 @@ def flight_instruments_in_order(panel: Panel, equipment: Equipment) -> Iterator[
         )
 
 
-_VIEW_DEGREES = 30.0
+_VIEW_DEGREES = 30.0  # own-panel-people
 """Beside straight ahead, where the builder records no angle. Common practice, no source."""
 
 

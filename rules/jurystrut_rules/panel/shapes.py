@@ -28,7 +28,7 @@ __all__ = [
     "outlines",
 ]
 
-LOOK_AROUND = 1.0
+LOOK_AROUND = 1.0  # numerics
 """Inches around a thing in which its nearest neighbour is shown."""
 
 _NO_SIZE = "its size is not recorded"

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 __all__ = ["words_have_room", "words_stand_on_the_sheet"]
 
-_STEP, _SPACE = 0.8, 0.2
+_STEP, _SPACE = 0.8, 0.2  # own-panel-words
 """Of the letters' height: from one capital to the next, and the space between; ISO 3098 type B, from memory."""
 
 

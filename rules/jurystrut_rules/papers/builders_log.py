@@ -86,7 +86,7 @@ def _unsound(entries: list[LogEntry], day: datetime.date) -> Finding | None:
             remedy="Correct 'day'.",
         )
     hours = _hours_of(entries)
-    if hours > 24:
+    if hours > 24:  # arithmetic
         return warns(
             "builders-log",
             f"{hours:g} h of {first.who} on {first.day}",
@@ -125,6 +125,6 @@ def log_supports_major_portion(builders_log: tuple[LogEntry, ...] = ()) -> Itera
     share = 100 * amateur / total if total else 0.0
     bought = next((entry for entry in counted if entry.by != "amateur"), counted[0])
     message = f"{amateur:.1f} of {total:.1f} recorded hours are amateurs' work, {share:.0f} %; the authority decides, by tasks"
-    finding = at_least("builders-log", share, 50.0, "%", message, bought.at(), otherwise=Verdict.WARN)
+    finding = at_least("builders-log", share, 50.0, "%", message, bought.at(), otherwise=Verdict.WARN)  # 21-191-g
     # Exactly half is no major portion.
-    yield finding._replace(verdict=Verdict.WARN) if share <= 50.0 else finding
+    yield finding._replace(verdict=Verdict.WARN) if share <= 50.0 else finding  # 21-191-g

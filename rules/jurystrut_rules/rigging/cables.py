@@ -38,10 +38,10 @@ __all__ = [
     "tensiometer_is_calibrated",
 ]
 
-_PRIMARY = 0.125  # inch, old 23.689(a)(1)
-_FAIRLEAD = 3.0  # deg, old 23.689(c)
-_WORN = 40.0  # %, AC 43.13-1B paragraph 7-149g says 40 to 50 %: the lower end is taken
-_CLEAR = 0.25  # inch, common practice, no source
+_PRIMARY = 0.125  # 23-689: inch
+_FAIRLEAD = 3.0  # 23-689: deg
+_WORN = 40.0  # ac43-7-149: %; it says 40 to 50 %, and the lower end is taken
+_CLEAR = 0.25  # practice-cable-clearance: inch
 
 
 @rule(
@@ -149,7 +149,7 @@ def _tension(cable: Cable) -> Finding:
     )
 
 
-_YEAR = 366  # days, as for a torque wrench: common practice, no source
+_YEAR = 366  # practice-tensiometer: days, as for a torque wrench
 
 
 @rule(
@@ -239,7 +239,7 @@ def cable_is_clear(rigging: Rigging) -> Iterator[Finding]:
         yield at_least(cable.id, have, least, "in", message, cable.at("clearance"), otherwise=verdict)
 
 
-_IN_LINE = {(True, False): 1.0, (False, False): 2.0, (True, True): 2.0, (False, True): 3.0}
+_IN_LINE = {(True, False): 1.0, (False, False): 2.0, (True, True): 2.0, (False, True): 3.0}  # mil-f-18372
 """Degrees by (primary, side travel), MIL-F-18372 3.1.1.17.8."""
 
 
@@ -293,7 +293,7 @@ def _guard(pulley: Pulley, cables: Mapping[str, Cable]) -> Finding:
         return fails(pulley.id, "it has no guard", pulley.at("guarded"))
     if pulley.guarded is None or pulley.cable_size is None:
         return lacking(pulley, "guarded" if pulley.guarded is None else "cable_size")
-    same = abs(pulley.cable_size.to("in") - cable.diameter.to("in")) < 0.0011
+    same = abs(pulley.cable_size.to("in") - cable.diameter.to("in")) < 0.0011  # own-reading-precision
     message = f"guarded; made for cable of {pulley.cable_size}, and {cable.id} has {cable.diameter}"
     return (passes if same else fails)(pulley.id, message, pulley.at("cable_size"), cable.at("diameter"))
 

@@ -35,9 +35,9 @@ __all__ = [
     "wing_is_twisted_right",
 ]
 
-_EIGHTH = 0.125  # inch; US Army training text of 1917, rigging notes, paragraph 16
-_INCIDENCE = 0.2  # deg, common practice, no source
-_TOE = 0.5  # deg, common practice, no source
+_EIGHTH = 0.125  # army-1917: inch
+_INCIDENCE = 0.2  # practice-incidence: deg
+_TOE = 0.5  # practice-toe: deg
 
 
 def _unjudged(check: LengthCheck | AngleCheck) -> Finding | None:

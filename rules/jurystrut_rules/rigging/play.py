@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 __all__ = ["surface_has_little_play"]
 
-_SHARE_OF_CHORD = 0.025  # of a trim tab, from memory with low confidence
+_SHARE_OF_CHORD = 0.025  # practice-free-play: of a trim tab, with low confidence
 
 
 @rule(

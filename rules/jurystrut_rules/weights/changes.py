@@ -108,9 +108,9 @@ def _nearest(envelope: Envelope, loadings: list[Loaded]) -> tuple[Loaded, float]
     return min(rooms, key=lambda pair: pair[1], default=None)
 
 
-_NEGLIGIBLE_LB = 1.0  # AC 43.13-1B paragraph 10-2c, empty weight below 5,000 lb
-_NEGLIGIBLE_SHARE = 0.0005  # the same: 0.05 % of the mean chord
-_NEGLIGIBLE_BELOW_LB = 5000.0
+_NEGLIGIBLE_LB = 1.0  # ac43-10-2-c: empty weight below 5,000 lb
+_NEGLIGIBLE_SHARE = 0.0005  # ac43-10-2-c: of the mean chord
+_NEGLIGIBLE_BELOW_LB = 5000.0  # ac43-10-2-c
 
 
 @rule(
@@ -181,14 +181,14 @@ def _arm_moved(aircraft: Aircraft, weighing: Weighing, body: Body, changes: list
     )
 
 
-_CALIBRATION_DAYS = 366
+_CALIBRATION_DAYS = 366  # practice-scales-year
 
 
 @rule(
     "weights/scales-calibrated",
     title="Scales in calibration",
     asks="Were the scales calibrated within the year before the latest weighing?",
-    references=("ac43-10-15-e",),
+    references=("ac43-10-15-e", "practice-scales-year"),
     due=Stage.SYSTEMS,
     remedy="Have the scales calibrated, and weigh again.",
     at_worst=Verdict.WARN,

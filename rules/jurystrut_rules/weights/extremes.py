@@ -26,9 +26,9 @@ __all__ = [
     "rearward_extreme",
 ]
 
-_POUND = 0.45359237
-_OCCUPANT = 170 * _POUND  # FAA-H-8083-30 page 4-18, and 23.25(a)(2) for normal category
-_HORSEPOWER = 745.69987158227022  # watts; 550 ft lbf/s
+_POUND = 0.45359237  # arithmetic
+_OCCUPANT = 170 * _POUND  # h8083-30-weights: 23.25(a)(2) has the same for normal category
+_HORSEPOWER = 745.69987158227022  # arithmetic: watts; 550 ft lbf/s
 
 
 class Extreme(NamedTuple):

@@ -158,7 +158,7 @@ def useful_load_is_left(
 
 
 def _percent(chance: float) -> str:
-    return "less than 0.1 %" if chance < 0.001 else f"{100 * chance:.1f} %"
+    return "less than 0.1 %" if chance < 0.001 else f"{100 * chance:.1f} %"  # numerics
 
 
 def _wanted(goal: Goal, fuel: Fuel | None) -> float:
@@ -174,7 +174,7 @@ def _wanted(goal: Goal, fuel: Fuel | None) -> float:
     return people + goal.fuel.si * fuel.density.si
 
 
-_STILL_ESTIMATED = {
+_STILL_ESTIMATED = {  # own-estimated-share
     Stage.DESIGN: 1.0,
     Stage.STRUCTURE: 0.60,
     Stage.COVERING: 0.40,
@@ -203,7 +203,7 @@ def estimated_share(weights: Weights, stage: Stage) -> Iterator[Finding]:
         raise MissingRecord("no component has a weight", weights.at("components"))
     guessed = sorted((part for part in parts if part[0].basis not in {"weighed", "catalogue"}), key=lambda p: -p[1])
     share = 100 * sum(w for _, w in guessed) / whole
-    allowed = 100 * _STILL_ESTIMATED.get(stage, 0.05)
+    allowed = 100 * _STILL_ESTIMATED.get(stage, 0.05)  # own-estimated-share
     first = ", ".join(component.id for component, _ in guessed[:3])
     yield at_most(
         "components",

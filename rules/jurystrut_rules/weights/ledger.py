@@ -113,12 +113,12 @@ def nets_of(weighing: Weighing) -> list[Net]:
 
 def pounds(kilograms: float) -> float:
     """Kilograms in pounds."""
-    return kilograms / 0.45359237
+    return kilograms / 0.45359237  # arithmetic
 
 
 def inches(metres: float) -> float:
     """Metres in inches."""
-    return metres / 0.0254
+    return metres / 0.0254  # arithmetic
 
 
 def _words(body: Body) -> str:
@@ -270,9 +270,9 @@ def _covered(name: str, names: set[str], covered: set[str], where: Spot) -> Find
     return fails(name, "installed by the records, and in no component's weight", where, remedy=remedy)
 
 
-ALLOWANCE = {"weighed": 0.0, "catalogue": 0.05, "calculated": 0.10, "estimated": 0.20}
+ALLOWANCE = {"weighed": 0.0, "catalogue": 0.05, "calculated": 0.10, "estimated": 0.20}  # own-mass-allowance
 """Our own choice, by how a weight is known; no statistics of amateur-built aeroplanes are published."""
-_NEGLIGIBLE_LB = 1.0  # AC 43.13-1B paragraph 10-2c, empty weight below 5,000 lb
+_NEGLIGIBLE_LB = 1.0  # ac43-10-2-c: empty weight below 5,000 lb
 
 
 @rule(

@@ -34,12 +34,13 @@ if TYPE_CHECKING:
 
 __all__ = ["Possible", "envelope_covers", "every_loading_inside", "places", "possible"]
 
-_POUND = 0.45359237
-_STEP = 0.1 * _POUND
-_MOST_TOLD = 12
-_MOST_MENDED = 40
+_POUND = 0.45359237  # arithmetic
+_STEP = 0.1 * _POUND  # numerics
+_MOST_TOLD = 12  # numerics
+_SHOWN_AS_NONE = 0.005  # numerics: kilograms
+_MOST_MENDED = 40  # numerics
 """With more stations than this no single limit is searched for: each takes a dozen judgements of all loadings."""
-_MOST_BALLAST = 0.10
+_MOST_BALLAST = 0.10  # numerics
 """Share of the empty weight above which we name no ballast; a figure of our own."""
 
 
@@ -219,19 +220,25 @@ def _in_words(worst: Worst, named: _Named) -> str:
 
 
 def _one(what: str, load: float, place: Place) -> str:
-    if load < 0.005:
+    if load < _SHOWN_AS_NONE:
         return f"{what} empty"
-    at = " (its most)" if abs(load - place.most) < 0.005 else " (its least)" if abs(load - place.least) < 0.005 else ""
+    at = (
+        " (its most)"
+        if abs(load - place.most) < _SHOWN_AS_NONE
+        else " (its least)"
+        if abs(load - place.least) < _SHOWN_AS_NONE
+        else ""
+    )
     return f"{what} {pounds(load):.1f} lb{at}"
 
 
 def _fuel_words(fuel: list[tuple[str, float]], by_name: Mapping[str, Place]) -> Iterator[str]:
-    if all(load < 0.005 for _, load in fuel):
+    if all(load < _SHOWN_AS_NONE for _, load in fuel):
         yield "no usable fuel"
-    elif all(abs(load - by_name[name].most) < 0.005 for name, load in fuel):
+    elif all(abs(load - by_name[name].most) < _SHOWN_AS_NONE for name, load in fuel):
         yield "full fuel"
     else:
-        yield from (f"{name} {pounds(load):.1f} lb of fuel" for name, load in fuel if load >= 0.005)
+        yield from (f"{name} {pounds(load):.1f} lb of fuel" for name, load in fuel if load >= _SHOWN_AS_NONE)
 
 
 def _working(possible: Possible, worst: Worst) -> Iterator[str]:

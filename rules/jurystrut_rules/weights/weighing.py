@@ -103,7 +103,7 @@ def _inside(weighing: Weighing) -> Finding:
     return warns(weighing.id, words, weighing.at("inside"), remedy="Weigh again in a closed building.")
 
 
-_ROUNDING_LB, _ROUNDING_IN = 0.1, 0.02
+_ROUNDING_LB, _ROUNDING_IN = 0.1, 0.02  # own-reading-precision
 """How far a result worked out by hand, to a tenth of a pound and a hundredth of an inch, may be from ours."""
 
 
@@ -111,7 +111,7 @@ _ROUNDING_LB, _ROUNDING_IN = 0.1, 0.02
     "weights/empty-weight",
     title="Empty weight from the readings",
     asks="Do the empty weight and centre of gravity on record follow from the readings?",
-    references=("ac43-figure-10-13", "ac43-10-16", "ac43-10-2-b"),
+    references=("ac43-figure-10-13", "ac43-10-16", "ac43-10-2-b", "own-reading-precision"),
     due=Stage.SYSTEMS,
     remedy="Work the weighing out again; mind the signs of the arms.",
 )

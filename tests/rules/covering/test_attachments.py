@@ -11,6 +11,15 @@ from jurystrut.rulebook import Verdict, read_table
 from jurystrut.testing import findings, record_line, the_finding
 from jurystrut_rules.covering.attachments import cord_table
 
+ORACLES = {
+    "ac43-figure-2-12": "covering/attachment-spacing",
+    "ac43-table-2-2": "covering/cord-strength",
+    "ac43-2-11": "covering/first-lace",
+    "ac43-2-13": "covering/surface-tape",
+    "own arithmetic": "covering/reinforcing-tape",
+    "nothing computed": "covering/cord-fibre covering/taut-first",
+}
+
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 Changes = dict[str, str | None]
 

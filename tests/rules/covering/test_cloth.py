@@ -12,6 +12,12 @@ import jurystrut_rules
 from jurystrut.rulebook import Verdict, read_table
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-table-2-1": "covering/fabric-grade covering/fabric-strength",
+    "ac43-2-33": "covering/fabric-strength",
+    "nothing computed": "covering/closed-after-inspection",
+}
+
 RECORDS = """
 aircraft:
   name: Test

@@ -7,6 +7,12 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "amt-fabric-iron": "covering/shrink-stages",
+    "own arithmetic": "covering/thermometer",
+    "nothing computed": "covering/iron-calibration",
+}
+
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 IRONED = """\

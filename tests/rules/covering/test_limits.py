@@ -8,6 +8,18 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "psychrolib": "covering/dew-point",
+    "iso-8502-4": "covering/dew-point",
+    "own arithmetic": "covering/humidity covering/overnight covering/recoat covering/shelf-life covering/temperature",
+    "nothing computed": "covering/declared-page",
+}
+
+ASKED = "it asks for a record alone: one that is missing is no data"
+NO_SUCH_CASE = {
+    "covering/declared-page": {"just over": ASKED},
+}
+
 TEMPERATURE, HUMIDITY, DEW = "covering/temperature", "covering/humidity", "covering/dew-point"
 NIGHT, RECOAT, SHELF = "covering/overnight", "covering/recoat", "covering/shelf-life"
 

@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, record_line, the_finding
 
+ORACLES = {
+    "own arithmetic": "covering/cure covering/mix covering/test-strip covering/weight-counted",
+    "nothing computed": "covering/drains",
+}
+
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 Changes = dict[str, str | None]
 

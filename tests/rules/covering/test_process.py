@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "own arithmetic": "covering/pot-life",
+    "nothing computed": "covering/log-times covering/step-order",
+}
+
 RECORDS = """
 covering:
   products: [{{id: P, what: paint{product}}}]

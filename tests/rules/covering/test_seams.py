@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, record_line, the_finding
 
+ORACLES = {
+    "ac43-2-7-a": "covering/hand-stitch covering/seam-tape",
+    "ac43-2-7-b": "covering/doped-seam-speed covering/seam-overlap covering/seam-tape",
+}
+
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 Changes = dict[str, str | None]
 DOPED: Changes = {"kind": "doped", "place": "perimeter", "overlap": "1 in", "tape_width": "3 in"}

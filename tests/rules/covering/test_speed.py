@@ -7,6 +7,12 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, record_line, the_finding
 
+ORACLES = {
+    "ac43-2-7-a": "covering/tape-notches",
+    "ac43-2-9": "covering/anti-tear",
+    "ac43-2-43": "covering/repair-tape",
+}
+
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 Changes = dict[str, str | None]
 

@@ -7,6 +7,13 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import the_finding
 
+ORACLES = {
+    "ac43-11-188-189": "electrical/bonding",
+    "ac43-11-189-a": "electrical/bond-treatment",
+    "ac43-11-187-c": "electrical/static-bond",
+    "nothing computed": "electrical/bond-faces electrical/bond-magnesium electrical/bond-screws",
+}
+
 PASS, FAIL, NO_DATA, NOT = Verdict.PASS, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 # Paragraphs 11-189 and 11-188f: 0.003 ohm at a jumper, 0.0025 ohm from a frame to structure; 11-189a: within 24 hours.
@@ -20,11 +27,13 @@ CASES = [
     ("bond-treatment", "kind: jumper, treated_within: 24 h", PASS, 24, 24),
     ("bond-treatment", "kind: jumper, treated_within: 24.1 h", FAIL, 24.1, 24),
     ("bond-faces", "kind: jumper, bare_metal: true", PASS, None, None),
+    ("bond-faces", "kind: frame, bare_metal: true", PASS, None, None),
     ("bond-faces", "kind: jumper, bare_metal: false", FAIL, None, None),
     ("bond-magnesium", "kind: jumper, onto: steel", PASS, None, None),
     ("bond-magnesium", "kind: jumper, onto: other", PASS, None, None),
     ("bond-magnesium", "kind: jumper, onto: magnesium", FAIL, None, None),
     ("bond-screws", "kind: jumper, fastened_by: machine-screw", PASS, None, None),
+    ("bond-screws", "kind: frame, fastened_by: machine-screw", PASS, None, None),
     ("bond-screws", "kind: jumper, fastened_by: self-tapping-screw", FAIL, None, None),
 ]
 

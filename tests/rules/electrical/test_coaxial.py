@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-11-96-bend": "electrical/coax-bend",
+    "nothing computed": "electrical/coax-centre electrical/coax-clamp",
+}
+
 PASS, WARN, FAIL, NO_DATA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA
 
 

@@ -7,6 +7,10 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-table-11-9": "electrical/wire-load",
+}
+
 RULE = "electrical/wire-load"
 
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating, limits: {altitude: 10000 ft}}"

@@ -7,6 +7,13 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "blade-fuse-limits": "electrical/device-voltage electrical/interrupting-rating",
+    "blade-fuse-colours": "electrical/standard-rating",
+    "ac43-table-11-9": "electrical/interrupting-rating",
+    "nothing computed": "electrical/automatic-reset electrical/essential-reset",
+}
+
 PASS, WARN, FAIL, NO_DATA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA
 
 
@@ -142,3 +149,8 @@ def test_loads_that_are_not_essential_ask_for_no_reach() -> None:
     text = system("kind: breaker, rating: 5 A, reachable_in_flight: false", load="what: lamp")
     (found,) = findings("electrical/essential-reset", text)
     assert found.verdict is Verdict.NOT_APPLICABLE
+
+
+def test_records_without_the_section_are_no_data() -> None:
+    (found,) = findings("electrical/standard-rating", "")
+    assert found.verdict is Verdict.NO_DATA

@@ -7,6 +7,12 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "cap-562": "electrical/endurance",
+    "mil-e-7016f": "electrical/load-analysis",
+    "own arithmetic": "electrical/bus-rating",
+}
+
 PASS, WARN, FAIL, NO_DATA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA
 
 BATTERY = "capacity: 20 A*h, capacity_hours: 1 h, chemistry: agm, peukert: 1"

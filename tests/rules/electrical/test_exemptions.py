@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "own arithmetic": "electrical/unprotected-length",
+    "nothing computed": "electrical/starter-feeder",
+}
+
 PASS, FAIL, NO_DATA, NOT = Verdict.PASS, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 LENGTH, STARTER = "electrical/unprotected-length", "electrical/starter-feeder"
 

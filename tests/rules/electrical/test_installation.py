@@ -7,6 +7,19 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-11-96-bend": "electrical/bend-radius",
+    "ac43-11-125": "electrical/control-clearance",
+    "ac43-11-96-w": "electrical/fluid-separation",
+    "ac43-11-115": "electrical/grommet",
+    "ac43-11-208": "electrical/marking-interval",
+    "ac43-11-118": "electrical/slack electrical/spare-length",
+    "ac43-11-167": "electrical/splices",
+    "ac43-table-11-13": "electrical/strands",
+    "ac43-11-96-a": "electrical/support-spacing",
+    "ac43-11-158-b": "electrical/tie-spacing",
+}
+
 PASS, WARN, FAIL, NO_DATA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA
 
 

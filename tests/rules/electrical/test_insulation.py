@@ -7,6 +7,13 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-aluminium": "electrical/aluminium",
+    "ac43-table-11-9": "electrical/insulation-temperature electrical/smallest-wire",
+    "own arithmetic": "electrical/engine-compartment",
+    "nothing computed": "electrical/wire-type",
+}
+
 PASS, WARN, FAIL, NO_DATA, NOT = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 SPEC = "spec: M22759/16"

@@ -7,6 +7,12 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-table-11-9": "electrical/feeder-drop electrical/minimum-voltage",
+    "ac43-11-66-feeders": "electrical/feeder-drop",
+    "numpy": "electrical/minimum-voltage",
+}
+
 PASS, FAIL, NO_DATA = Verdict.PASS, Verdict.FAIL, Verdict.NO_DATA
 
 

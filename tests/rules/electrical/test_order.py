@@ -7,6 +7,15 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac-21-99-ground-stud": "electrical/stud",
+    "own arithmetic": "electrical/series-switches",
+    "nothing computed": (
+        "electrical/dead-end electrical/ground-loop electrical/guarded-switch electrical/marking "
+        "electrical/master-switch electrical/signal-ground"
+    ),
+}
+
 PASS, WARN, FAIL, NO_DATA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA
 
 
@@ -156,6 +165,12 @@ def test_returns_in_a_loop_warn() -> None:
     found = the_finding("electrical/ground-loop", looped, "aircraft")
     assert found.verdict is WARN
     assert "3 returns lie in a loop" in found.message
+    beside = (
+        grounded()
+        .replace("wires: [", "wires: [{id: W7, from: G1, to: SPARE}, ")
+        .replace("grounds: [", "grounds: [{id: SPARE, kind: airframe}, ")
+    )
+    assert the_finding("electrical/ground-loop", beside, "aircraft").verdict is PASS
 
 
 def test_no_return_at_all_is_no_data() -> None:
@@ -292,3 +307,9 @@ def test_thick_wire_counts_as_bare_copper() -> None:
     )
     assert found.limit is not None
     assert found.limit.value == pytest.approx(0.75 * 0.003027 * 16983)
+
+
+@pytest.mark.parametrize("rule", ["dead-end", "guarded-switch", "series-switches"])
+def test_records_without_the_section_are_no_data(rule: str) -> None:
+    (found,) = findings(f"electrical/{rule}", "")
+    assert found.verdict is NO_DATA

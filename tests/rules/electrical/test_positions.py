@@ -7,6 +7,15 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "wire-weight": "electrical/harness-weight",
+    "ac43-11-208": "electrical/marked-ends",
+    "ac43-table-11-3": "electrical/protector-by-size",
+    "ac-21-99-ground-stud": "electrical/source-stud",
+    "own arithmetic": "electrical/avionics-ground",
+    "nothing computed": "electrical/spare-position electrical/unused-device",
+}
+
 PASS, WARN, FAIL, NO_DATA, NOT = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 
@@ -271,3 +280,8 @@ def test_both_ends_are_marked(fields: str, subject: str, verdict: Verdict) -> No
     assert (found.subject, found.verdict) == (subject, verdict)
     if verdict is FAIL:
         assert found.where[0].position.line == 5
+
+
+def test_records_without_the_section_are_no_data() -> None:
+    (found,) = findings("electrical/unused-device", "")
+    assert found.verdict is NO_DATA

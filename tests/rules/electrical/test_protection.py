@@ -13,6 +13,13 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-table-11-9": "electrical/wire-protection",
+    "ac43-figure-11-4a": "electrical/wire-protection",
+    "ac43-figure-11-5": "electrical/wire-protection",
+    "networkx": "electrical/wire-protection",
+}
+
 RULE = "electrical/wire-protection"
 
 AIRCRAFT = "aircraft: {name: Test Article, authority: US, stage: operating, limits: {altitude: 10000 ft}}"

@@ -7,6 +7,10 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "own arithmetic": "electrical/part-rating",
+}
+
 RULE = "electrical/part-rating"
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 # The source feeds the splice J by W1, J feeds loads of 3 A and, through the diode D, of 4 A: W1 carries 7 A, D 4 A.

@@ -7,6 +7,14 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "nothing computed": (
+        "electrical/chafing electrical/drip-loop electrical/failed-clamp electrical/feeder-access "
+        "electrical/feeder-guard electrical/hinge electrical/lacing electrical/primary-support "
+        "electrical/stand-off electrical/steel-clamps electrical/tubing-drain"
+    ),
+}
+
 PASS, FAIL, NO_DATA, NOT = Verdict.PASS, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 
@@ -17,8 +25,10 @@ def bundle(installed: str) -> str:
 CONTROLS = "near_controls: true"
 CASES = [
     ("drip-loop", "drip_loop: true", PASS),
+    ("drip-loop", "held_by: tape, drip_loop: true", PASS),
     ("drip-loop", "drip_loop: false", FAIL),
     ("primary-support", "held_by: clamps", PASS),
+    ("primary-support", "chafes: true, held_by: clamps", PASS),
     ("primary-support", "held_by: tape", FAIL),
     ("primary-support", "held_by: straps", FAIL),
     ("primary-support", "held_by: cord", FAIL),
@@ -30,6 +40,7 @@ CASES = [
     ("lacing", "continuous_lacing: true, inside_box: true", PASS),
     ("lacing", "continuous_lacing: true", FAIL),
     ("chafing", "chafes: false", PASS),
+    ("chafing", "held_by: tape, chafes: false", PASS),
     ("chafing", "chafes: true", FAIL),
     ("tubing-drain", "in_tubing: true, drain_holes: true", PASS),
     ("tubing-drain", "in_tubing: true, drain_holes: false", FAIL),

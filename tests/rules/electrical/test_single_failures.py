@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "networkx": "electrical/single-failure electrical/source-failure",
+    "own arithmetic": "electrical/essential-own-device",
+}
+
 PASS, WARN, FAIL, NO_DATA = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA
 APART = Verdict.NOT_APPLICABLE
 

@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "91-205-c-6": "electrical/spare-fuses",
+    "23-1357-e": "electrical/spare-fuses",
+}
+
 RULE = "electrical/spare-fuses"
 
 

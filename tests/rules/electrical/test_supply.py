@@ -7,6 +7,12 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "23-1361": "electrical/load-switch",
+    "ac43-11-35-a": "electrical/source-capacity",
+    "nothing computed": "electrical/load-circuit",
+}
+
 CAPACITY = "electrical/source-capacity"
 CIRCUIT = "electrical/load-circuit"
 SWITCH = "electrical/load-switch"

@@ -7,6 +7,12 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-11-53-g": "electrical/low-energy-contacts",
+    "own arithmetic": "electrical/dimmer-rating",
+    "nothing computed": "electrical/dimmer-load",
+}
+
 PASS, WARN, FAIL, NO_DATA, NOT = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 

@@ -7,6 +7,10 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-table-11-4": "electrical/switch-rating",
+}
+
 RULE = "electrical/switch-rating"
 
 

@@ -9,6 +9,11 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "blade-fuse-times": "electrical/coordination electrical/inrush",
+    "iec-60949": "electrical/fault-heating",
+}
+
 PASS, WARN, NO_DATA = Verdict.PASS, Verdict.WARN, Verdict.NO_DATA
 
 
@@ -132,3 +137,8 @@ def test_a_device_with_none_before_it_is_not_compared() -> None:
     text = "electrical:\n  protection: [{id: F, kind: breaker, rating: 5 A}]\n"
     (found,) = findings("electrical/coordination", text)
     assert found.verdict is Verdict.NOT_APPLICABLE
+
+
+def test_records_without_the_section_are_no_data() -> None:
+    (found,) = findings("electrical/coordination", "")
+    assert found.verdict is NO_DATA

@@ -10,6 +10,13 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-table-11-6": "electrical/voltage-drop",
+    "ac43-table-11-7": "electrical/voltage-drop",
+    "ac43-table-11-9": "electrical/voltage-drop",
+    "numpy": "electrical/voltage-drop",
+}
+
 RULE = "electrical/voltage-drop"
 
 

@@ -10,6 +10,17 @@ from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 from jurystrut_rules.operations.dates import last_of_month
 
+ORACLES = {
+    "91-225-d": "operations/ads-b-out",
+    "91-411": "operations/altimeter-test",
+    "8130-2-condition": "operations/condition-inspection",
+    "91-207-c": "operations/elt-battery operations/elt-inspection",
+    "91-211-a": "operations/oxygen",
+    "91-215-b": "operations/transponder",
+    "91-413": "operations/transponder-test",
+    "nothing computed": "operations/belts operations/elt operations/lights-lit",
+}
+
 OXYGEN = """
 aircraft:
   name: T

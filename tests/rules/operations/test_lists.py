@@ -7,6 +7,23 @@ import pytest
 from jurystrut.rulebook import Finding, Stage, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "91-205-b": "operations/day-vfr",
+    "91-205-c-1": "operations/night-vfr",
+    "91-205-c-2": "operations/night-vfr",
+    "91-205-c-3": "operations/night-vfr",
+    "91-205-c-4": "operations/night-vfr",
+    "91-205-c-5": "operations/night-vfr",
+    "91-205-c-6": "operations/night-vfr",
+    "91-205-d": "operations/ifr",
+    "nothing computed": "operations/allowed operations/limitation-understood",
+}
+
+RECORDED = "it judges what is recorded, and where there is nothing there is nothing to judge"
+NO_SUCH_CASE = {
+    "operations/limitation-understood": {"no data": RECORDED},
+}
+
 ENGINE = "cooling: mixed, pressure_oil: true, altitude_engine: true"
 AIRCRAFT = """
 aircraft:

@@ -7,6 +7,12 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-figure-10-13": "weights/cg-envelope weights/gross-weight",
+    "ac43-10-17": "weights/cg-envelope",
+    "own arithmetic": "weights/station-load",
+}
+
 GROSS, ENVELOPE, STATION = "weights/gross-weight", "weights/cg-envelope", "weights/station-load"
 
 # AC 43.13-1B, figures 10-10 to 10-13: 1,169 lb at 10.6 in; oil 17 lb at -49; front seats at 16, rear at 48, fuel at 22,

@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-10-2-c": "weights/changes-since-weighing",
+    "own arithmetic": "weights/scales-calibrated weights/weighing-band",
+}
+
 BAND, CHANGES, SCALES = "weights/weighing-band", "weights/changes-since-weighing", "weights/scales-calibrated"
 
 # Net 830, 836 and 340 lb at 128, 128 and 50 in: 2,006 lb at 114.780 in. Scales 0.5 lb and arms 0.125 in, one standard deviation:

@@ -8,6 +8,12 @@ from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 from jurystrut_rules.weights.extremes import minimum_fuel
 
+ORACLES = {
+    "ac43-10-17": "weights/forward-extreme weights/rearward-extreme",
+    "23-25-a": "weights/gross-weight-is-enough",
+    "ac43-minimum-fuel": "weights/gross-weight-is-enough",
+}
+
 FORWARD, REARWARD, ENOUGH = "weights/forward-extreme", "weights/rearward-extreme", "weights/gross-weight-is-enough"
 
 # AC 43.13-1B figures 10-10 and 10-11: 1,169 lb at 10.6 in; oil 17 lb at -49; front seats at 16, rear at 48, fuel 40 gal at 22,

@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Finding, Stage, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "scipy": "weights/finished-weight",
+    "own arithmetic": "weights/estimated-share",
+}
+
 FINISHED, SHARE = "weights/finished-weight", "weights/estimated-share"
 
 # 400 lb weighed, 260 from a catalogue (5 %), 120 calculated (10 %), 80 estimated (20 %): 860 lb, expected 901, at most 942 lb;

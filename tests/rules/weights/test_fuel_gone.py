@@ -11,6 +11,10 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "scipy": "weights/every-loading-without-fuel",
+}
+
 RULE = "weights/every-loading-without-fuel"
 RECORDS = """
 aircraft:

@@ -7,6 +7,16 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-10-2-c": "weights/components-agree",
+    "nothing computed": "weights/component-known weights/installed-item-weighed",
+}
+
+ASKED = "it asks for a record alone: one that is missing is no data"
+NO_SUCH_CASE = {
+    "weights/component-known": {"just over": ASKED},
+}
+
 KNOWN, INSTALLED, AGREE = "weights/component-known", "weights/installed-item-weighed", "weights/components-agree"
 
 

@@ -12,6 +12,12 @@ from jurystrut_rules.weights.ledger import empty_aircraft
 from jurystrut_rules.weights.places import greatest_reaction
 from jurystrut_rules.weights.possible import places, possible
 
+ORACLES = {
+    "scipy": "weights/tyre-load",
+    "own arithmetic": "weights/floor-load weights/seat-load weights/tank-room",
+    "nothing computed": "weights/ballast-secured",
+}
+
 TYRE, FLOOR, TANK, BALLAST = "weights/tyre-load", "weights/floor-load", "weights/tank-room", "weights/ballast-secured"
 
 # 1,000 lb at 10 in, nose wheel at -40 in, mains at 25 in. Nose: W (25 - CG) / 65. Empty with the lightest pilot, 100 lb at

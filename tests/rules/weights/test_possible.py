@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-10-17": "weights/every-loading",
+    "scipy": "weights/envelope-covers weights/every-loading",
+}
+
 EVERY, COVERS = "weights/every-loading", "weights/envelope-covers"
 
 # 1,000 lb at 10 in; a seat at 20 in for 120 to 220 lb; baggage at 50 in; a tank of 20 US gal, 120 lb, at 8 in.

@@ -7,6 +7,10 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "nothing computed": "weights/painted-weighing weights/report-complete",
+}
+
 PAINTED, COMPLETE = "weights/painted-weighing", "weights/report-complete"
 
 RECORDS = """
@@ -35,6 +39,7 @@ def test_painted_passes_by_the_latest_weighing() -> None:
     finding = the_finding(PAINTED, RECORDS, "W2")
     assert finding.verdict is Verdict.PASS
     assert finding.where[0].position.line == 6
+    assert the_finding(PAINTED, RECORDS.replace("2026-01-10", "2026-03-09"), "W2").verdict is Verdict.PASS
 
 
 def test_a_later_weighing_without_paint_warns() -> None:

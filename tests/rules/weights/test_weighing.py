@@ -7,6 +7,12 @@ import pytest
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-figure-10-13": "weights/empty-weight",
+    "h8083-1-figure-10-1": "weights/empty-weight",
+    "nothing computed": "weights/weighing-usable",
+}
+
 USABLE, RESULT = "weights/weighing-usable", "weights/empty-weight"
 NONE = "; write [] for nothing"
 

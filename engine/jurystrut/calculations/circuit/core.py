@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 __all__ = ["CoreFlows", "core_flows", "sums_without_each"]
 
 # A light aircraft's core has a handful of chains. Beyond this many an upper bound is given rather than computed for minutes.
-_MOST_CHAINS = 100
+_MOST_CHAINS = 100  # numerics
 
 
 class CoreFlows(NamedTuple):

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 __all__ = ["Drop", "drops_to", "voltage_drops"]
 
 # Beyond this many steps every edge of the mesh is counted instead of its worst way.
-_MOST_STEPS = 2000
+_MOST_STEPS = 2000  # numerics
 
 
 class Drop(NamedTuple):

@@ -149,7 +149,7 @@ class Grid:
         return OperatingPoint({point: v for point, v in known if not math.isnan(v)}, by_edge, across, delivered)
 
 
-_MOST_ROUNDS = 200
+_MOST_ROUNDS = 200  # numerics
 _SETTLED = 1e-13  # of the largest load's current
 
 

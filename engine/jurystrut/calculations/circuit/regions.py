@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Regions", "parts"]
 
-_SOURCES = -1
+_SOURCES = -1  # numerics
 
 
 class Regions:
