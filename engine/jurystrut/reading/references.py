@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from jurystrut.positions import Position
 
-__all__ = ["dangling", "index_of", "named_by"]
+__all__ = ["dangling", "index_of", "named_by", "naming_fields"]
 
 _Index = dict[str, dict[str, Named]]
 
@@ -147,6 +147,11 @@ def _hint(name: str, reference: _Reference, index: _Index, broken: Mapping[str, 
     if any(name.partition(".")[0] in index.get(target, _NOTHING) for target in targets):
         return ""
     return nearest(name, (id_ for target in targets for id_ in (*index.get(target, ()), *broken.get(target, ()))))
+
+
+def naming_fields(model: type[Record]) -> list[str]:
+    """The fields of a record, as they are written, that name other records."""
+    return [reference.written for reference in _plan(model)[0]]
 
 
 def named_by(sections: Mapping[str, Any]) -> Iterator[tuple[str, Position]]:
