@@ -33,8 +33,11 @@ class Answers(NamedTuple):
     seats: str
 
 
-def scaffold(answers: Answers) -> Mapping[str, str]:
-    """The files of a new build repository by name; all of it reads clean, and all but the aircraft is still a comment."""
+def scaffold(answers: Answers, lists: Mapping[str, str]) -> Mapping[str, str]:
+    """The files of a new build repository by name; all of it reads clean.
+
+    All but the aircraft is still a comment, and but for the `lists` that the builder has, records as text by the list's name.
+    """
     files = {f"{name}.yaml": _section(name) for name in SECTIONS if name not in LISTS and name != "aircraft"}
     papers = [_MODELINE, "# Papers. Take the # away from what you have, and write what is so."]
     for name in (name for name in SECTIONS if name in LISTS):
@@ -43,6 +46,7 @@ def scaffold(answers: Answers) -> Mapping[str, str]:
         "aircraft.yaml": _aircraft(answers),
         **files,
         "papers.yaml": "\n".join(papers) + "\n",
+        **{f"{name}-list.yaml": f"{_MODELINE}\n{text}" for name, text in lists.items()},
         _SCHEMA: json.dumps(records_schema(), indent=1, ensure_ascii=False) + "\n",
     }
 

@@ -30,7 +30,7 @@ from jurystrut.reading.sections import record_lists
 from jurystrut.records import section_model
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from jurystrut.reading.columns import Row, Table
     from jurystrut.records.base import Record
@@ -172,8 +172,10 @@ def _no_record(model: type[Record], fields: dict[str, str]) -> str:
     return ""
 
 
-def _waiting(list_: _List, names: Mapping[str, None]) -> Iterator[str]:
+def _waiting(list_: _List, names: Iterable[str]) -> list[str]:
     """What to do about records that stand as comments until what they name is recorded."""
-    yield f"# These {list_.kind.name} wait for what they name. Record each of these names under {list_.named_in}"
-    yield f"# of `{list_.section}`, then take the # away from the lines below `{list_.section}:` and from itself:"
-    yield from textwrap.wrap(", ".join(names), 110, initial_indent="#   ", subsequent_indent="#   ")
+    words = (
+        f"These {list_.kind.name} wait for what they name. Record each of these names under {list_.named_in}; then take "
+        f"the # away from `{list_.section}:` and all that stands below it: {', '.join(names)}"
+    )
+    return textwrap.wrap(words, 110, initial_indent="# ", subsequent_indent="# ")
