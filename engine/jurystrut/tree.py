@@ -10,7 +10,7 @@ import re
 from typing import TYPE_CHECKING, TypeAlias
 
 from jurystrut.errors import Problem
-from jurystrut.positions import Position, Where, pack_mark
+from jurystrut.positions import LINE_BREAK, Position, Where, pack_mark
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -140,7 +140,7 @@ def _events(text: str) -> Iterator[Any]:
 
 def _line(text: str, number: int) -> str:
     """A line by its number from 0, broken where YAML breaks lines; empty beyond the last."""
-    lines = re.split("\r\n|[\n\r\x85\u2028\u2029]", text)
+    lines = LINE_BREAK.split(text)
     return lines[number] if number < len(lines) else ""
 
 
