@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple, get_args, get_origin
 
 from jurystrut.reading.sections import record_in
 from jurystrut.records import LISTS, SECTIONS, section_model
-from jurystrut.records.schema import field_descriptions, records_schema
+from jurystrut.records.gates import GATES_FILE, Gates
+from jurystrut.records.schema import field_descriptions, gates_schema, records_schema
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
 __all__ = ["Answers", "scaffold"]
 
 _SCHEMA = "records.schema.json"
+_GATES_SCHEMA = ".jurystrut.schema.json"
 _MODELINE = f"# yaml-language-server: $schema={_SCHEMA}"
 _EXAMPLE = re.compile(r",? *[Ff]or example (?P<example>.+?)\.?$")
 
@@ -48,7 +50,18 @@ def scaffold(answers: Answers, lists: Mapping[str, str]) -> Mapping[str, str]:
         "papers.yaml": "\n".join(papers) + "\n",
         **{f"{name}-list.yaml": f"{_MODELINE}\n{text}" for name, text in lists.items()},
         _SCHEMA: json.dumps(records_schema(), indent=1, ensure_ascii=False) + "\n",
+        GATES_FILE: _gates(),
+        _GATES_SCHEMA: json.dumps(gates_schema(), indent=1, ensure_ascii=False) + "\n",
     }
+
+
+def _gates() -> str:
+    lines = [
+        f"# yaml-language-server: $schema={_GATES_SCHEMA}",
+        "# What stops a commit, where git asks `jurystrut gate`: whatever fails, as long as nothing else stands here.",
+        *_fields(Gates, "# "),
+    ]
+    return "\n".join(lines) + "\n"
 
 
 def _aircraft(answers: Answers) -> str:

@@ -59,9 +59,24 @@ def test_the_first_check_says_what_to_fill_in_next(folder: Path, capsysbinary: p
 
 def test_every_file_names_the_schema_beside_it(folder: Path) -> None:
     for path in folder.glob("*.yaml"):
+        schema = ".jurystrut.schema.json" if path.name == ".jurystrut.yaml" else "records.schema.json"
         first = path.read_text("utf-8").partition("\n")[0]
-        assert first == "# yaml-language-server: $schema=records.schema.json", path.name
-    assert (folder / "records.schema.json").is_file()
+        assert first == f"# yaml-language-server: $schema={schema}", path.name
+        assert (folder / schema).is_file()
+
+
+def test_the_gates_of_a_new_folder_stop_what_fails_as_if_there_were_none(
+    folder: Path, capfd: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["gate", str(folder)]) == 0
+    with_file = capfd.readouterr().out
+    gates = folder / ".jurystrut.yaml"
+    text = gates.read_text("utf-8")
+    gates.unlink()
+    assert main(["gate", str(folder)]) == 0
+    assert capfd.readouterr().out == with_file
+    gates.write_text(re.sub("^# (?=gates:| *- stops)", "", text, flags=re.MULTILINE), encoding="utf-8")
+    assert main(["gate", str(folder)]) == 0
 
 
 def uncommented(text: str) -> Any:
@@ -73,9 +88,10 @@ def uncommented(text: str) -> Any:
 def test_what_stands_in_comments_has_the_records_shape() -> None:
     """Only places where the builder must write something himself, `...`, may be of the wrong kind."""
     files = scaffold(ANSWERS, {})
-    validator = jsonschema.Draft7Validator(json.loads(files["records.schema.json"]))
     for name, text in files.items():
         if name.endswith(".yaml"):
+            schema = ".jurystrut.schema.json" if name == ".jurystrut.yaml" else "records.schema.json"
+            validator = jsonschema.Draft7Validator(json.loads(files[schema]))
             tree = uncommented(text)
             assert tree, name
             unknown = [error.message for error in deep(validator.iter_errors(tree)) if "unexpected" in error.message]
