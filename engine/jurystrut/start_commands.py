@@ -151,8 +151,11 @@ def _imported(word: str, file: str, options: argparse.Namespace, given: list[str
     path = Path(file)
     try:
         text = bytes_of(path, _MOST_BYTES).decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise UsageError(f'{path} is no UTF-8 text; save the spreadsheet anew, as "CSV UTF-8"') from None
     except (OSError, ValueError) as error:
-        raise UsageError(f"{path} cannot be read as UTF-8 text: {error}") from None
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise UsageError(f"{path} cannot be read: {reason}") from None
     chosen = _chosen(options.columns, word, given)
     if word == "weights":
         return records_of(text, path.name, chosen, options.day)

@@ -131,7 +131,8 @@ def _separator(text: str) -> str:
 
 def _rows_of(text: str, delimiter: str, file: str) -> list[list[str]]:
     try:
-        return list(csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=delimiter))
+        # Lines may end as on any system, the oldest included, within a cell too.
+        return list(csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline=None), delimiter=delimiter))
     except csv.Error as error:
         raise UsageError(f"{file} is no table: {error}") from None
 
