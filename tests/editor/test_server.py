@@ -225,7 +225,7 @@ def test_a_bad_or_taken_id_is_refused_in_words(tmp_path: Path) -> None:
             assert error.value.code == types.LSPErrorCodes.RequestFailed
             return error.value.message
 
-        bad = "is no id; write letters, digits, - and _, at most 64 of them, for example W12"
+        bad = "is no id; write plain letters, digits, - and _, a letter or digit first, at most 64 of them, for example W12"
         for new in ("MAIN BUS", "MAIN.1", "", "-A", "\u00e9", "A" * 65):
             assert await refused(2, 15, new) == f"'{new[:64]}' {bad}"
         taken = "is taken, by the record at {}; one thing has one id, give another"

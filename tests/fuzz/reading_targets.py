@@ -40,6 +40,7 @@ if TYPE_CHECKING:
 
     from jurystrut.errors import Problem
     from jurystrut.panel_drawing.contours import Contour
+    from jurystrut.reading.columns import Imported
 
 __all__ = ["KINDS", "READING"]
 
@@ -189,11 +190,12 @@ def trial(data: bytes) -> None:
 def spreadsheet(data: bytes) -> None:
     """What is made of a spreadsheet is YAML without a mistake, and every record of it stands; of lists that come first, too."""
     text, columns = data.decode("utf-8", "replace"), {"arm": "FS"} if data[:1] == b"\0" else {}
-    for read in (
+    readers: list[Callable[[], Imported]] = [
         lambda: sheet_records(text, "x.csv", columns),
         lambda: listed_records("wires", text, "x.csv", {}, alone=True),
         lambda: listed_records("panel", text, "x.csv", {}, alone=True),
-    ):
+    ]
+    for read in readers:
         try:
             imported = read()
         except UsageError as refused:

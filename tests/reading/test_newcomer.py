@@ -1,4 +1,4 @@
-"""Fifty mistakes that a newcomer makes: the golden file `newcomer.yaml` holds what is said of each, word for word."""
+"""A hundred mistakes that a newcomer makes: the golden file `newcomer.yaml` holds what is said of each, word for word."""
 
 from __future__ import annotations
 
@@ -26,8 +26,8 @@ def said(text: str) -> list[str]:
     return [f"{problem.position}: {problem.message}" for problem in problems]
 
 
-def test_there_are_fifty_and_nothing_is_wrong_without_them() -> None:
-    assert len({case["what"] for case in CASES}) >= 50
+def test_there_are_a_hundred_and_nothing_is_wrong_without_them() -> None:
+    assert len({case["what"] for case in CASES}) >= 100
     assert said("electrical:\n  wires: [{id: W1, from: A, to: B}]\n") == []
 
 

@@ -60,7 +60,8 @@ def id_at(text: str, place: Position) -> tuple[str, Position] | None:
 def why_not(project: Project, name: str, new: str) -> str:
     """Why a record cannot have this new id; empty where it can."""
     if not re.fullmatch(ID_PATTERN, new):
-        return f"'{new[:64]}' is no id; write letters, digits, - and _, at most 64 of them, for example W12"
+        wanted = "plain letters, digits, - and _, a letter or digit first, at most 64 of them, for example W12"
+        return f"'{new[:64]}' is no id; write {wanted}"
     taken = next(_given(project, new), None) if new != name else None
     if taken:
         return f"'{new}' is taken, by the record at {taken}; one thing has one id, give another"

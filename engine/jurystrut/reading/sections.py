@@ -54,7 +54,7 @@ def gather(trees: Iterable[tuple[str, Tree]]) -> tuple[dict[str, Tree], list[Pro
                 unknown += 1
                 if unknown > _MOST_UNKNOWN_SECTIONS:  # the list of what is known has been given often enough
                     continue
-                message = f"unknown section '{name[:64]}'{nearest(name, SECTIONS) or '; known: ' + ', '.join(SECTIONS)}"
+                message = f"unknown section '{name.strip()[:64]}'{_what_is_meant(name)}"
                 problems.append(Problem(tree.where.of_key(name), message))
             elif not isinstance(body, Listing if name in LISTS else Mapping) and body is not None:
                 problems.append(Problem(tree.where.of(name), _wrong_shape(name, body)))
@@ -63,6 +63,13 @@ def gather(trees: Iterable[tuple[str, Tree]]) -> tuple[dict[str, Tree], list[Pro
             else:
                 problems.extend(_join(sections[name], body, tree.where.of(name)))
     return sections, problems
+
+
+def _what_is_meant(name: str) -> str:
+    """By a section that is not known."""
+    if name != name.strip():  # YAML has taken away every blank that it knows
+        return "; a blank that YAML does not know stands before it; retype the beginning of the line by hand"
+    return nearest(name, SECTIONS) or f"; known: {', '.join(SECTIONS)}"
 
 
 def _wrong_shape(name: str, body: Tree) -> str:
