@@ -82,8 +82,7 @@ def test_sections_join_over_files_and_lists_grow() -> None:
         (("electrical: {buses: [{what: main}]}\n",), "one.yaml:1:22: 'id' is missing; this record needs it"),
         (
             ("electrical: {buses: [{id: A B}]}\n",),
-            "one.yaml:1:27: id: found 'A B'; wanted an id of plain letters, digits, - and _, with a letter or digit first, "
-            "for example W12",
+            "one.yaml:1:27: id: found 'A B'; wanted an id of plain letters, digits, - and _, a letter or digit first, as W12",
         ),
         (
             ("electrical: {grounds: [{id: G, kind: singel-point}]}\n",),

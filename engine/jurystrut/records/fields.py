@@ -60,9 +60,7 @@ def _matched(value: object, pattern: re.Pattern[str], wanted: str) -> str:
 
 
 def _id(value: object) -> str:
-    return _matched(
-        value, _ID, "an id of plain letters, digits, - and _, with a letter or digit first, for example W12"
-    )
+    return _matched(value, _ID, "an id of plain letters, digits, - and _, a letter or digit first, as W12")
 
 
 def _terminal(value: object) -> str:
