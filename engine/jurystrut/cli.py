@@ -253,9 +253,9 @@ def _explain(options: argparse.Namespace) -> int:
     judgement = _judged(options)
     result = next((r for r in judgement.results if r.rule.id == options.rule), None)
     if result is None:
-        raise UsageError(
-            f"there is no rule '{options.rule}'{nearest(options.rule, (r.rule.id for r in judgement.results))}"
-        )
+        ids = [r.rule.id for r in judgement.results]
+        meant = next((id_ for id_ in ids if id_.endswith(f"/{options.rule}")), options.rule)
+        raise UsageError(f"there is no rule '{options.rule}'{nearest(meant, ids)}")
     subjects = [finding.subject for finding in result.findings]
     if options.subject and options.subject not in subjects:
         raise UsageError(f"{options.rule} says nothing of '{options.subject}'{nearest(options.subject, subjects)}")

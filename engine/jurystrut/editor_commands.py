@@ -66,7 +66,10 @@ def _serve(options: argparse.Namespace) -> int:
     from pathlib import Path
 
     from jurystrut.editor.server import serve
+    from jurystrut.errors import UsageError
 
+    if not Path(options.path).is_dir():
+        raise UsageError(f"{options.path} is not a folder; name the folder that holds the aircraft's records")
     gc.enable()  # this one lives on
     serve(Path(options.path))
     return 0

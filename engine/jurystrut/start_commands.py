@@ -67,7 +67,7 @@ def _begin_folder(options: argparse.Namespace) -> int:
     lists = {word: _imported(word, getattr(options, word), options, given, alone=True) for word in given}
     answers = Answers(
         _answer(options.name, "Name of the aircraft", folder.resolve().name),
-        _answer(options.authority, "Authority, by country code", "US"),
+        _country(_answer(options.authority, "Authority, by country code", "US")),
         _one_of(_answer(options.stage, "Stage of the build", "design"), _STAGES),
         tuple(
             _one_of(word, _OPERATIONS) for word in _words(_answer(options.operations, "Flights intended", "day-vfr"))
@@ -115,6 +115,16 @@ def _one_of(word: str, known: tuple[str, ...] | list[str]) -> str:
     if word not in known:
         raise UsageError(f"found '{word}'; wanted one of {', '.join(known)}{nearest(word, known)}")
     return word
+
+
+def _country(text: str) -> str:
+    from jurystrut.errors import UsageError
+
+    if not (len(text) == 2 and text.isascii() and text.isalpha()) or text.upper() == "UK":
+        raise UsageError(
+            f"found '{text}' for the authority; wanted a country's code of two letters, for example US or GB"
+        )
+    return text.upper()
 
 
 def _number(text: str) -> str:

@@ -156,7 +156,7 @@ def _what_to_do(error: Any, text: str) -> str:
         "mapping values": _of_a_colon(_line(text, number - 1).strip() if number else "", number),
         "node content": "a value is missing here, a comma is one too many, or a sign is to stand in quotes",
         "document start": "begin every section at the left margin",
-        "'-' indicator": "begin every record with a dash and a blank, all dashes of a list and all fields exactly below each other",
+        "'-' indicator": "begin a record with a dash and a blank, all dashes of a list and all fields exactly below each other",
     }
     found = next((words for cause, words in advice.items() if cause in said), "")
     if not found and "quoted scalar" in context:

@@ -109,6 +109,8 @@ def deep(errors: Any) -> Any:
     [
         (["--stage", "design", "--operations", "day-vrf"], "did you mean 'day-vfr'?"),
         (["--seats", "two"], "wanted a whole number, for example 2"),
+        (["--authority", "usa"], "wanted a country's code of two letters, for example US or GB"),
+        (["--authority", "UK"], "for example US or GB"),
     ],
 )
 def test_a_wrong_answer_is_told_and_nothing_is_written(
