@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import textwrap
+from itertools import count
 from typing import TYPE_CHECKING, Any, NamedTuple, get_args, get_origin
 
 from jurystrut.reading.sections import record_in
@@ -22,6 +23,7 @@ __all__ = ["Answers", "scaffold"]
 _SCHEMA = "records.schema.json"
 _GATES_SCHEMA = ".jurystrut.schema.json"
 _MODELINE = f"# yaml-language-server: $schema={_SCHEMA}"
+_ID = "EXAMPLE-ID"
 _EXAMPLE = re.compile(r",? *[Ff]or example (?P<example>.+?)\.?$")
 
 
@@ -45,9 +47,9 @@ def scaffold(answers: Answers, lists: Mapping[str, str]) -> Mapping[str, str]:
     for name in (name for name in SECTIONS if name in LISTS):
         papers += ["", *_wrapped(_first_line(section_model(name))), f"# {name}:", *_record(section_model(name), "#   ")]
     return {
-        "aircraft.yaml": _aircraft(answers),
-        **files,
-        "papers.yaml": "\n".join(papers) + "\n",
+        "aircraft.yaml": _numbered(_aircraft(answers)),
+        **{file: _numbered(text) for file, text in files.items()},
+        "papers.yaml": _numbered("\n".join(papers) + "\n"),
         **{f"{name}-list.yaml": f"{_MODELINE}\n{text}" for name, text in lists.items()},
         _SCHEMA: json.dumps(records_schema(), indent=1, ensure_ascii=False) + "\n",
         GATES_FILE: _gates(),
@@ -121,9 +123,15 @@ def _record(model: type[Record], before: str) -> Iterator[str]:
 
 def _line(field: str, text: str, before: str) -> str:
     example = _EXAMPLE.search(text)
-    value = example["example"] if example else "EXAMPLE-1" if field == "id" else "..."
+    value = example["example"] if example else _ID if field == "id" else "..."
     said = text[: example.start()] if example else text
     return f"{before}{field}: {value}" + _comment(said)
+
+
+def _numbered(text: str) -> str:
+    """Every example of an id another, so that they can stand together in a section."""
+    numbers = count(1)
+    return re.sub(_ID, lambda _: f"EXAMPLE-{next(numbers)}", text)
 
 
 def _comment(text: str) -> str:

@@ -12,7 +12,8 @@ import pytest
 import yaml
 
 from jurystrut.cli import main
-from jurystrut.reading import read
+from jurystrut.reading import read, read_files
+from jurystrut.reading.files import RecordFile
 from jurystrut.scaffold import Answers, scaffold
 
 if TYPE_CHECKING:
@@ -96,6 +97,16 @@ def test_what_stands_in_comments_has_the_records_shape() -> None:
             assert tree, name
             unknown = [error.message for error in deep(validator.iter_errors(tree)) if "unexpected" in error.message]
             assert unknown == [], name
+
+
+def test_a_section_whose_examples_are_all_taken_in_holds_no_mistake_but_names_of_what_is_not_there() -> None:
+    sound = RecordFile("aircraft.yaml", "aircraft: {name: T, authority: US, stage: design}\n")
+    for name, text in scaffold(ANSWERS, {}).items():
+        if name.endswith(".yaml") and not name.startswith((".", "aircraft")):
+            taken = re.sub(r"^# (?=[a-z_]+:|  )", "", text, flags=re.MULTILINE)
+            mistakes = [p.message for p in read_files([sound, RecordFile(name, taken)]).problems]
+            odd = [said for said in mistakes if not re.search("there is no '|still stands here", said)]
+            assert odd == [], name
 
 
 def deep(errors: Any) -> Any:

@@ -37,6 +37,8 @@ def message_of(error: ErrorDetails, fields: Iterable[str]) -> str:
     context: dict[str, Any] = error.get("ctx") or {}
     if kind == "extra_forbidden":
         return f"unknown field '{name[:64]}'{_where_it_belongs(name, error['input'], list(fields))}"
+    if error["input"] == "...":
+        return f"{name}: '...' still stands here; write what is so, or take the line out"
     if kind == "missing" and len(error["loc"]) > 1 and isinstance(error["loc"][-1], int):
         return f"{error['loc'][-2]}: found a list of {error['loc'][-1]}; wanted one more in it"
     if kind == "too_long":
