@@ -258,7 +258,9 @@ def _explain(options: argparse.Namespace) -> int:
         raise UsageError(f"there is no rule '{options.rule}'{nearest(meant, ids)}")
     subjects = [finding.subject for finding in result.findings]
     if options.subject and options.subject not in subjects:
-        raise UsageError(f"{options.rule} says nothing of '{options.subject}'{nearest(options.subject, subjects)}")
+        only = result.findings[0] if len(result.findings) == 1 else None
+        hint = f"; it says of {only.subject}: {only.message}" if only else nearest(options.subject, subjects)
+        raise UsageError(f"{options.rule} says nothing of '{options.subject}'{hint}")
     deliver(write_explanation(judgement, result, options.subject, coloured=_text_coloured(options)))
     return judgement.exit_status
 

@@ -85,6 +85,10 @@ def test_a_failing_rule_is_exit_1_and_unreadable_records_are_exit_2(tmp_path: Pa
             ("explain", "electrical/wire-protection", "W444", "--in", str(EXAMPLE)),
             "says nothing of 'W444'; did you mean 'W44'?",
         ),
+        (
+            ("explain", "weights/estimated-share", "W19", "--in", str(EXAMPLE)),
+            "says nothing of 'W19'; it says of ",
+        ),
         ((), "required: COMMAND"),
     ],
 )
