@@ -23,7 +23,7 @@ __all__ = ["Answers", "scaffold"]
 _SCHEMA = "records.schema.json"
 _GATES_SCHEMA = ".jurystrut.schema.json"
 _MODELINE = f"# yaml-language-server: $schema={_SCHEMA}"
-_ID = "EXAMPLE-ID"
+_ID = "\0"  # stands for an example of an id until it is numbered; no answer of a builder can hold it
 _EXAMPLE = re.compile(r",? *[Ff]or example (?P<example>.+?)\.?$")
 
 

@@ -191,7 +191,7 @@ def _no_table(file: str, kinds: Sequence[Kind], chosen: Mapping[str, str], rows:
                 fewest = len(lacking)
                 near = f"row {row.number} names no column for {', '.join(lacking)}; "
     wanted = " or of ".join(f"{kind.name} ({', '.join(' or '.join(group) for group in kind.needs)})" for kind in kinds)
-    return f"{file} has no row that names the columns of {wanted}; {near}say which they are with --columns"
+    return f"{file} has no row that names the columns of {wanted}; {near}say which they are: --columns 'FIELD=ITS COLUMN, ...'"
 
 
 def _is_units(cells: Sequence[str], table: Table) -> bool:
