@@ -34,6 +34,7 @@ COMMANDS: dict[str, tuple[str, ...]] = {
     "history": ("history", "--in", "records"),
     "gate": ("gate", "records"),
     "schema": ("schema",),
+    "schema gates": ("schema", "gates"),
     "completion": ("completion", "bash"),
     "export-drawing": ("export-drawing", "-", "--in", "records"),
 }

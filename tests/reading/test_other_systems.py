@@ -188,3 +188,16 @@ def test_other_line_ends_than_in_the_commit_are_no_change(tmp_path: Path, capfd:
         said.append(capfd.readouterr().out)
     assert said[0] == said[1]
     assert "caused by electrical/engine.yaml:48" in said[0]
+
+
+@pytest.mark.parametrize("there", ["photo.JPG", "Photo.jpg", "PHOTO.JPG"])
+def test_evidence_that_differs_in_capitals_is_told_by_its_name(tmp_path: Path, there: str) -> None:
+    (tmp_path / "scans").mkdir()
+    (tmp_path / "scans" / there).write_text("x")
+    if (tmp_path / "scans" / "photo.jpg").exists():  # a system that takes both for one
+        return
+    (tmp_path / "a.yaml").write_text(AIRCRAFT + "documents: [{id: D, kind: x, evidence: scans/photo.jpg}]\n", "utf-8")
+    evidence = read(tmp_path).evidence or {}
+    assert evidence["scans/photo.jpg"].trouble == (
+        f"there is no such file; '{there}' is there: write the name with the same capitals"
+    )
