@@ -46,17 +46,16 @@ child.stdout.on("data", (data) => {
   }
 });
 
-const modeline = "# yaml-language-server: $schema=schema.json\n";
-
-async function open(name, text) {
+async function open(name, text, schema = "schema.json") {
+  const modeline = `# yaml-language-server: $schema=${schema}\n`;
   const uri = `${pathToFileURL(folder)}/${name}`;
   const found = new Promise((resolve) => complaints.set(uri, resolve));
   send({ method: "textDocument/didOpen", params: { textDocument: { uri, languageId: "yaml", version: 1, text: modeline + text } } });
   return { uri, found: await found };
 }
 
-async function labels(name, text, line, character) {
-  const { uri } = await open(name, text);
+async function labels(name, text, line, character, schema) {
+  const { uri } = await open(name, text, schema);
   const answer = await ask("textDocument/completion", { textDocument: { uri }, position: { line, character } });
   return (answer.items ?? answer).map((item) => item.label);
 }
@@ -74,6 +73,12 @@ assert.equal(bad[0].range.start.line, 3);
 assert.match(bad[0].message, /ratng/);
 assert.equal((await open("kind.yaml", "electrical:\n  sources:\n    - {id: B, kind: batery}\n")).found[0].range.start.line, 3);
 
+const unit = (await open("unit.yaml", "electrical:\n  buses:\n    - {id: MAIN, rating: 80 amperez}\n")).found;
+assert.equal(unit.length, 1);
+assert.match(unit[0].message, /wanted a current, for example 6.5 A; units: A, mA, uA, kA/);
+const bare = (await open("bare.yaml", "electrical:\n  wires:\n    - {id: W1, from: A, to: B, length: 80}\n")).found;
+assert.match(bare[0].message, /wanted a length, for example 3-1\/8 in; units: m, mm/);
+
 const sections = await labels("empty.yaml", "\n", 1, 0);
 for (const name of ["aircraft", "electrical", "weights", "documents"]) assert.ok(sections.includes(name), `${name} in ${sections}`);
 const fields = await labels("field.yaml", "electrical:\n  buses:\n    - id: MAIN\n      \n", 4, 6);
@@ -85,6 +90,13 @@ assert.ok(kinds.includes("battery"), `battery in ${kinds}`);
 const { uri } = await open("hover.yaml", sound);
 const hover = await ask("textDocument/hover", { textDocument: { uri }, position: { line: 3, character: 18 } });
 assert.match(JSON.stringify(hover.contents), /Continuous current of the bus bar/);
+
+const gates = await labels("gates-sections.yaml", "\n", 1, 0, "gates.json");
+assert.deepEqual(gates.filter((label) => ["gates", "margins", "baseline"].includes(label)).length, 3, String(gates));
+const stops = await labels("gates-stops.yaml", "gates:\n  - stops:\n      - \n", 3, 8, "gates.json");
+assert.ok(stops.includes("no-data"), `no-data in ${stops}`);
+const slip = (await open("gates-slip.yaml", "margins:\n  - {rule: weights, keep: 10}\n", "gates.json")).found;
+assert.match(slip[0].message, /wanted a ratio, for example 62 %/);
 console.log("yaml-language-server completes, explains and complains by the schema");
 child.kill();
 process.exit(0);

@@ -41,6 +41,7 @@ LAYERS: dict[str, str] = {
     "jurystrut.start_commands": "scaffold reports reading delivery errors",
     "jurystrut.weight_commands": "reports compare judge reading delivery errors",
     "jurystrut.source_commands": "reports judge delivery errors",
+    "jurystrut.drawing_commands": "panel_drawing reports judge rulebook reading records quantities delivery errors",
     "jurystrut.completion": "",
     "jurystrut.command_parser": "",
     "jurystrut.editor": "reports judge rulebook reading records positions errors",
@@ -49,8 +50,8 @@ LAYERS: dict[str, str] = {
     "jurystrut.fleet": "reports judge rulebook reading records revision errors",
     "jurystrut.cli": (
         "command_parser fleet readiness editor_commands workshop start_commands weight_commands source_commands "
-        "change_commands reports drawings panel_drawing gates compare judge rulebook reading records revision delivery tree "
-        "quantities errors positions"
+        "change_commands drawing_commands reports drawings gates compare judge rulebook reading records revision delivery "
+        "tree quantities errors positions"
     ),
     "jurystrut.__main__": "cli",
     "jurystrut_rules": "rulebook records calculations quantities positions",

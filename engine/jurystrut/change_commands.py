@@ -143,9 +143,10 @@ def _gate(options: argparse.Namespace) -> int:
     from pathlib import Path
 
     from jurystrut.delivery import deliver
-    from jurystrut.gates import GATES_FILE, pass_gates, read_gates
+    from jurystrut.gates import pass_gates, read_gates
     from jurystrut.judge import judge
     from jurystrut.reading import read
+    from jurystrut.records.gates import GATES_FILE
     from jurystrut.reports.gate import baseline_of, gate_as_text
 
     book, at, on = _judging(options)

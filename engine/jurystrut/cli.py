@@ -6,11 +6,12 @@ import argparse
 import gc
 import os
 import sys
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from jurystrut import __version__
 from jurystrut.change_commands import add_change_commands
 from jurystrut.command_parser import CommandParser
+from jurystrut.drawing_commands import add_drawing_commands
 from jurystrut.editor_commands import add_editor_commands
 from jurystrut.reports import FORMATS
 from jurystrut.source_commands import add_source_command
@@ -25,11 +26,13 @@ if TYPE_CHECKING:
 
     from jurystrut.judge import Judgement
     from jurystrut.records.aircraft import Stage
-    from jurystrut.records.project import Project
 
 __all__ = ["main", "run"]
 
 _STAGES = "design structure covering systems engine-run inspection first-flight flight-test operating".split()
+
+_TIME_LIMIT = 600.0
+"""Seconds for one folder of many, our own choice: a hundred thousand records take a small part of it."""
 
 _STATUS = "exit status: 0 nothing failed, 1 a rule failed, 2 the records could not be read or the command was wrong"
 
@@ -102,6 +105,12 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("path", nargs="?", default=".", metavar="PATH", help="the folder of the records (default: here)")
     check.add_argument("others", nargs="*", metavar="PATH", help="more such folders: one table over all of them")
     check.add_argument("--jobs", type=int, metavar="N", help="judge so many folders at once (default: one a processor)")
+    check.add_argument(
+        "--time-limit",
+        type=_seconds,
+        metavar="SECONDS",
+        help=f"of many folders, give one up after so long and go on (default: {_TIME_LIMIT:g}; 0: never)",
+    )
     check.add_argument("--format", choices=FORMATS, default="text", help="text for people, the others for machines")
     check.add_argument("--output", metavar="FILE", help="write the report there, whole or not at all")
     check.add_argument("--with", dest="trial", metavar="CHANGE", help="a trial: lay this file over the records")
@@ -133,7 +142,7 @@ def _parser() -> argparse.ArgumentParser:
     report.add_argument("--watch", action="store_true", help="write it anew whenever a record is saved, until Ctrl-C")
     report.set_defaults(run=_report)
     add_workshop_commands(commands)
-    _add_drawing_commands(commands)
+    add_drawing_commands(commands)
     add_start_command(commands, _STATUS)
     add_weight_commands(commands, _STATUS)
     add_source_command(commands, _STATUS)
@@ -162,91 +171,6 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _add_drawing_commands(commands: Any) -> None:
-    export = commands.add_parser(
-        "export-drawing",
-        help="write the panel as DXF for the cutter, or as SVG to look at",
-        description="Write the panel: as DXF, on layers CUT, ENGRAVE and REFERENCE; or where the name ends with .svg, both "
-        "sides full size, with the findings marked by number.",
-    )
-    export.set_defaults(run=_export_drawing)
-    compare = commands.add_parser(
-        "compare-drawing",
-        help="which holes and legends of a DXF or SVG differ from the records",
-        description="List each hole of a DXF or SVG drawing, and each legend on the layer ENGRAVE of a DXF, that differs from "
-        "the records.",
-        epilog="exit status: 0 nothing differs, 1 something does, 2 the drawing or the records could not be read",
-    )
-    compare.add_argument("--tolerance", type=_inches, default=0.005, metavar="LENGTH", help="default: 0.005 in")
-    compare.add_argument(
-        "--unit", choices=("in", "mm", "cm", "m", "ft"), help="where the drawing does not tell its own"
-    )
-    compare.add_argument("--layer", help="what is cut (default: CUT in a DXF that has it, or else all)")
-    compare.set_defaults(run=_compare_drawing)
-    for command in (export, compare):
-        command.add_argument("drawing", metavar="PANEL", help="the drawing, for example panel.dxf")
-        command.add_argument(
-            "--in", dest="path", default=".", metavar="PATH", help="the folder of the records (default: here)"
-        )
-        command.add_argument("--sheet", metavar="ID", help="one of its sub-panels instead of the panel")
-
-
-def _inches(text: str) -> float:
-    from jurystrut.quantities import Length, QuantityError
-
-    try:
-        return Length.parse(text).to("in")
-    except QuantityError as error:
-        raise argparse.ArgumentTypeError(str(error)) from None
-
-
-def _export_drawing(options: argparse.Namespace) -> int:
-    from pathlib import Path
-
-    from jurystrut.delivery import deliver
-    from jurystrut.panel_drawing.commands import drawn, looked_at
-    from jurystrut.reading import read
-
-    path, project = Path(options.drawing), read(Path(options.path))
-    if path.suffix.casefold() == ".svg":
-        deliver(looked_at(project, options.sheet, _panel_findings(project)), options.drawing)
-    else:
-        deliver(drawn(project, options.sheet), options.drawing)
-    return 0
-
-
-def _panel_findings(project: Project) -> list[tuple[str, str]]:
-    """What the panel's rules have to say, record by record."""
-    from jurystrut.judge import installed_packs, judge, load
-    from jurystrut.rulebook import Verdict
-
-    noted = {Verdict.WARN, Verdict.NO_DATA, Verdict.FAIL}
-    judgement = judge(project, load(installed_packs()))
-    found = [f for r in judgement.results if r.rule.domain == "panel" for f in r.findings if f.verdict in noted]
-    return [(finding.subject, f"{finding.verdict.value}: {finding.message}") for finding in found]
-
-
-def _compare_drawing(options: argparse.Namespace) -> int:
-    from pathlib import Path
-
-    from jurystrut.delivery import deliver
-    from jurystrut.panel_drawing.commands import compared, report
-    from jurystrut.reading import read
-    from jurystrut.reports.plain import one_line
-
-    path = Path(options.drawing)
-    comparison = compared(
-        read(Path(options.path)),
-        path,
-        sheet=options.sheet,
-        tolerance=options.tolerance,
-        unit=options.unit,
-        layer=options.layer,
-    )
-    deliver(report(comparison, one_line(path.name), options.tolerance))
-    return int(bool(comparison.differences))
-
-
 def _day(text: str) -> datetime.date:
     from datetime import date
 
@@ -254,6 +178,18 @@ def _day(text: str) -> datetime.date:
         return date.fromisoformat(text)
     except ValueError:
         raise argparse.ArgumentTypeError(f"'{text}' is no day; write it as 2026-05-03") from None
+
+
+def _seconds(text: str) -> float:
+    try:
+        seconds = float(text)
+    except ValueError:
+        seconds = -1
+    if not 0 <= seconds <= 1e6:
+        raise argparse.ArgumentTypeError(
+            f"found '{text}'; wanted a number of seconds, for example 60, or 0 for no limit"
+        )
+    return seconds
 
 
 def _judged(options: argparse.Namespace) -> Judgement:
@@ -303,7 +239,8 @@ def _check_many(options: argparse.Namespace) -> int:
         raise UsageError("many folders at once are judged as they stand, in text or json")
     machine = options.format == "json"
     tasks = [Task(path, options.at, options.on, whole=machine) for path in (options.path, *options.others)]
-    outcomes = judge_in_processes(tasks, options.jobs or os.cpu_count() or 1)
+    limit = _TIME_LIMIT if options.time_limit is None else options.time_limit
+    outcomes = judge_in_processes(tasks, options.jobs or os.cpu_count() or 1, limit or None)
     text = write_json(outcomes) if machine else write(outcomes, coloured=_text_coloured(options))
     deliver(text, options.output)
     return max(outcome.status for outcome in outcomes)
@@ -318,12 +255,14 @@ def _explain(options: argparse.Namespace) -> int:
     judgement = _judged(options)
     result = next((r for r in judgement.results if r.rule.id == options.rule), None)
     if result is None:
-        raise UsageError(
-            f"there is no rule '{options.rule}'{nearest(options.rule, (r.rule.id for r in judgement.results))}"
-        )
+        ids = [r.rule.id for r in judgement.results]
+        meant = next((id_ for id_ in ids if id_.endswith(f"/{options.rule}")), options.rule)
+        raise UsageError(f"there is no rule '{options.rule}'{nearest(meant, ids)}")
     subjects = [finding.subject for finding in result.findings]
     if options.subject and options.subject not in subjects:
-        raise UsageError(f"{options.rule} says nothing of '{options.subject}'{nearest(options.subject, subjects)}")
+        only = result.findings[0] if len(result.findings) == 1 else None
+        hint = f"; it says of {only.subject}: {only.message}" if only else nearest(options.subject, subjects)
+        raise UsageError(f"{options.rule} says nothing of '{options.subject}'{hint}")
     deliver(write_explanation(judgement, result, options.subject, coloured=_text_coloured(options)))
     return judgement.exit_status
 

@@ -15,9 +15,18 @@ def add_editor_commands(commands: Any, status: str) -> None:
     """Declare the commands to the parser of the whole."""
     schema = commands.add_parser(
         "schema",
-        help="the records' JSON Schema, for editors",
-        description="Write the JSON Schema of the records (draft 07): editors complete and explain fields by it.",
+        help="the JSON Schema of the records or of the gates, for editors",
+        description="Write the JSON Schema (draft 07) of the records, or of the gates in .jurystrut.yaml: editors complete, "
+        "explain and check fields by it.",
         epilog=status,
+    )
+    schema.add_argument(
+        "of",
+        nargs="?",
+        choices=("records", "gates"),
+        default="records",
+        metavar="OF",
+        help="records (default) or gates",
     )
     schema.add_argument("-o", "--output", metavar="FILE", help="where to write it (default: standard output)")
     schema.set_defaults(run=_schema)
@@ -46,9 +55,10 @@ def _schema(options: argparse.Namespace) -> int:
     import json
 
     from jurystrut.delivery import deliver
-    from jurystrut.records.schema import records_schema
+    from jurystrut.records.schema import gates_schema, records_schema
 
-    deliver(json.dumps(records_schema(), indent=1, ensure_ascii=False) + "\n", options.output)
+    schema = records_schema() if options.of == "records" else gates_schema()
+    deliver(json.dumps(schema, indent=1, ensure_ascii=False) + "\n", options.output)
     return 0
 
 
@@ -56,7 +66,10 @@ def _serve(options: argparse.Namespace) -> int:
     from pathlib import Path
 
     from jurystrut.editor.server import serve
+    from jurystrut.errors import UsageError
 
+    if not Path(options.path).is_dir():
+        raise UsageError(f"{options.path} is not a folder; name the folder that holds the aircraft's records")
     gc.enable()  # this one lives on
     serve(Path(options.path))
     return 0

@@ -11,7 +11,7 @@ from jurystrut.positions import Position
 from jurystrut.reading.files import record_file
 from jurystrut.reading.messages import nearest
 from jurystrut.reading.sections import check_mapping
-from jurystrut.records.gates import Gate, Gates, KeptMargin, Known
+from jurystrut.records.gates import GATES_FILE, Gate, Gates, KeptMargin, Known
 from jurystrut.rulebook import Verdict, counted
 from jurystrut.tree import Mapping, parse
 
@@ -23,9 +23,6 @@ if TYPE_CHECKING:
     from jurystrut.rulebook import Finding, Rule, Stage
 
 __all__ = ["GATES_FILE", "Passage", "Stopped", "pass_gates", "read_gates"]
-
-GATES_FILE = ".jurystrut.yaml"
-"""Where a builder sets up gates, in the folder of the records."""
 
 _LONGEST = datetime.timedelta(days=366)
 _USUAL = Gate(stops=("fail",))

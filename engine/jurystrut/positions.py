@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-__all__ = ["Position", "Spot", "Where", "pack_mark"]
+__all__ = ["LINE_BREAK", "Position", "Spot", "Where", "pack_mark"]
+
+LINE_BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")
+"""Where YAML breaks lines, and so where lines of records are counted."""
 
 # A mark is line and column in one integer: a repository of a hundred thousand records holds a million of them.
 _COLUMN_BITS = 20

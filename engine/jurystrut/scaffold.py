@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 import re
 import textwrap
+from itertools import count
 from typing import TYPE_CHECKING, Any, NamedTuple, get_args, get_origin
 
 from jurystrut.reading.sections import record_in
 from jurystrut.records import LISTS, SECTIONS, section_model
-from jurystrut.records.schema import field_descriptions, records_schema
+from jurystrut.records.gates import GATES_FILE, Gates
+from jurystrut.records.schema import field_descriptions, gates_schema, records_schema
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -19,7 +21,9 @@ if TYPE_CHECKING:
 __all__ = ["Answers", "scaffold"]
 
 _SCHEMA = "records.schema.json"
+_GATES_SCHEMA = ".jurystrut.schema.json"
 _MODELINE = f"# yaml-language-server: $schema={_SCHEMA}"
+_ID = "\0"  # stands for an example of an id until it is numbered; no answer of a builder can hold it
 _EXAMPLE = re.compile(r",? *[Ff]or example (?P<example>.+?)\.?$")
 
 
@@ -33,18 +37,33 @@ class Answers(NamedTuple):
     seats: str
 
 
-def scaffold(answers: Answers) -> Mapping[str, str]:
-    """The files of a new build repository by name; all of it reads clean, and all but the aircraft is still a comment."""
+def scaffold(answers: Answers, lists: Mapping[str, str]) -> Mapping[str, str]:
+    """The files of a new build repository by name; all of it reads clean.
+
+    All but the aircraft is still a comment, and but for the `lists` that the builder has, records as text by the list's name.
+    """
     files = {f"{name}.yaml": _section(name) for name in SECTIONS if name not in LISTS and name != "aircraft"}
     papers = [_MODELINE, "# Papers. Take the # away from what you have, and write what is so."]
     for name in (name for name in SECTIONS if name in LISTS):
         papers += ["", *_wrapped(_first_line(section_model(name))), f"# {name}:", *_record(section_model(name), "#   ")]
     return {
-        "aircraft.yaml": _aircraft(answers),
-        **files,
-        "papers.yaml": "\n".join(papers) + "\n",
+        "aircraft.yaml": _numbered(_aircraft(answers)),
+        **{file: _numbered(text) for file, text in files.items()},
+        "papers.yaml": _numbered("\n".join(papers) + "\n"),
+        **{f"{name}-list.yaml": f"{_MODELINE}\n{text}" for name, text in lists.items()},
         _SCHEMA: json.dumps(records_schema(), indent=1, ensure_ascii=False) + "\n",
+        GATES_FILE: _gates(),
+        _GATES_SCHEMA: json.dumps(gates_schema(), indent=1, ensure_ascii=False) + "\n",
     }
+
+
+def _gates() -> str:
+    lines = [
+        f"# yaml-language-server: $schema={_GATES_SCHEMA}",
+        "# What stops a commit, where git asks `jurystrut gate`: whatever fails, as long as nothing else stands here.",
+        *_fields(Gates, "# "),
+    ]
+    return "\n".join(lines) + "\n"
 
 
 def _aircraft(answers: Answers) -> str:
@@ -104,9 +123,15 @@ def _record(model: type[Record], before: str) -> Iterator[str]:
 
 def _line(field: str, text: str, before: str) -> str:
     example = _EXAMPLE.search(text)
-    value = example["example"] if example else "EXAMPLE-1" if field == "id" else "..."
+    value = example["example"] if example else _ID if field == "id" else "..."
     said = text[: example.start()] if example else text
     return f"{before}{field}: {value}" + _comment(said)
+
+
+def _numbered(text: str) -> str:
+    """Every example of an id another, so that they can stand together in a section."""
+    numbers = count(1)
+    return re.sub(_ID, lambda _: f"EXAMPLE-{next(numbers)}", text)
 
 
 def _comment(text: str) -> str:

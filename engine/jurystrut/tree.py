@@ -10,7 +10,7 @@ import re
 from typing import TYPE_CHECKING, TypeAlias
 
 from jurystrut.errors import Problem
-from jurystrut.positions import Position, Where, pack_mark
+from jurystrut.positions import LINE_BREAK, Position, Where, pack_mark
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -140,23 +140,45 @@ def _events(text: str) -> Iterator[Any]:
 
 def _line(text: str, number: int) -> str:
     """A line by its number from 0, broken where YAML breaks lines; empty beyond the last."""
-    lines = re.split("\r\n|[\n\r\x85\u2028\u2029]", text)
+    lines = LINE_BREAK.split(text)
     return lines[number] if number < len(lines) else ""
 
 
 def _what_to_do(error: Any, text: str) -> str:
     """What most probably happened where libyaml gave up, told by its words and by the line."""
-    opened = error.context_mark.line + 1 if error.context_mark else 0
     said, context = error.problem or "", error.context or ""
-    if "cannot start any token" in said and _line(text, error.problem_mark.line).lstrip(" ").startswith("\t"):
+    number = error.problem_mark.line if error.problem_mark else 0
+    opened = error.context_mark.line if error.context_mark else 0
+    line = _line(text, number)
+    sign = line[error.problem_mark.column :][:1] if error.problem_mark else ""
+    advice = {
+        "cannot start any token": _of_a_sign(line, sign),
+        "mapping values": _of_a_colon(_line(text, number - 1).strip() if number else "", number),
+        "node content": "a value is missing here, a comma is one too many, or a sign is to stand in quotes",
+        "document start": "begin every section at the left margin",
+        "'-' indicator": "begin a record with a dash and a blank, all dashes of a list and all fields exactly below each other",
+    }
+    found = next((words for cause, words in advice.items() if cause in said), "")
+    if not found and "quoted scalar" in context:
+        return f"close the quote that line {opened + 1} opens"
+    if not found and "flow" in context:
+        if sign == ":" and number == opened:
+            return "put a comma between the fields, and words that hold a colon in quotes"
+        return f"close the bracket that line {opened + 1} opens, and put a comma between its parts"
+    return found or "check indentation, quotes and colons"
+
+
+def _of_a_sign(line: str, sign: str) -> str:
+    if line.lstrip(" ").startswith("\t"):
         return "a tab stands in the indentation; write blanks"
-    if "mapping values" in said:
-        return "put words that hold a colon in quotes, and begin the fields of a record exactly below each other"
-    if "quoted scalar" in context:
-        return f"close the quote that line {opened} opens"
-    if "flow" in context:
-        return f"close the bracket that line {opened} opens, and put a comma between its parts"
-    return "check indentation, quotes and colons"
+    return f"put words that begin with {sign} in quotes" if sign and sign in "%@`|>&*!" else ""
+
+
+def _of_a_colon(before: str, number: int) -> str:
+    """A colon where none can be: its words need quotes, or the line before has none where one belongs."""
+    if before and ":" not in before and not before.startswith(("#", "- ")):
+        return f"put a colon and a blank behind the name in line {number}"
+    return "put words that hold a colon in quotes, and begin the fields of a record exactly below each other"
 
 
 class _Stop(Exception):

@@ -35,6 +35,7 @@ COMMANDS: dict[str, tuple[str, ...]] = {
     "gate": ("gate", "records"),
     "sources": ("sources",),
     "schema": ("schema",),
+    "schema gates": ("schema", "gates"),
     "completion": ("completion", "bash"),
     "export-drawing": ("export-drawing", "-", "--in", "records"),
 }

@@ -18,10 +18,7 @@ import jurystrut_rules
 
 _FUNCTIONS = frozenset("compile match fullmatch search sub split findall finditer".split())
 _LENGTH = 2000
-_SHORT = {
-    "jurystrut/reading/spreadsheet.py": 200,
-    "jurystrut/reading/lists.py": 200,
-}  # names of columns; longer ones are not looked at
+_SHORT = {"jurystrut/reading/columns.py": 200}  # names of columns; longer ones are not looked at
 
 
 def _written(node: ast.expr) -> str | None:

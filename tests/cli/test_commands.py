@@ -75,9 +75,19 @@ def test_a_failing_rule_is_exit_1_and_unreadable_records_are_exit_2(tmp_path: Pa
         (("check", "--on", "2026-02-30"), "is no day"),
         (("check", "--at", "nowhere"), "invalid choice"),
         (("explain", "electrical/wire-protction", "--in", str(EXAMPLE)), "did you mean 'electrical/wire-protection'?"),
+        (("explain", "wire-load", "--in", str(EXAMPLE)), "did you mean 'electrical/wire-load'?"),
+        (("serve-editor", "no-such-folder"), "no-such-folder is not a folder; name the folder"),
+        (
+            ("compare", "main", "--in", "/"),
+            "/ stands in no git repository; begin one with `git init`, or name two folders",
+        ),
         (
             ("explain", "electrical/wire-protection", "W444", "--in", str(EXAMPLE)),
             "says nothing of 'W444'; did you mean 'W44'?",
+        ),
+        (
+            ("explain", "weights/estimated-share", "W19", "--in", str(EXAMPLE)),
+            "says nothing of 'W19'; it says of ",
         ),
         ((), "required: COMMAND"),
     ],

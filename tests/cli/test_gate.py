@@ -14,10 +14,11 @@ import pytest
 
 from jurystrut.cli import main
 from jurystrut.errors import UsageError
-from jurystrut.gates import GATES_FILE, Passage, pass_gates, read_gates
+from jurystrut.gates import Passage, pass_gates, read_gates
 from jurystrut.judge import RuleResult, judge
 from jurystrut.reading import read
 from jurystrut.records.aircraft import Stage
+from jurystrut.records.gates import GATES_FILE
 from jurystrut.rulebook import Verdict, warns
 from jurystrut.testing import installed
 

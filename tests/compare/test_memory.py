@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import gc
 from typing import Any
+from unittest.mock import ANY
 
 from jurystrut.judge import Remembered, RuleResult, judge
 from jurystrut.reading import Memory, read_files
@@ -77,3 +78,11 @@ def test_what_did_not_change_is_the_same_object(build: Any) -> None:
     assert {"weights", "covering"} <= same
     assert other.project.sections["weights"] is one.project.sections["weights"]
     assert other.project.sections["electrical"] is not one.project.sections["electrical"]
+
+
+def test_a_section_that_has_just_been_begun_is_remembered_too() -> None:
+    sound, begun = "aircraft: {name: T, authority: US, stage: design}\n", "fuel:\n"
+    reading = Memory()
+    for text in (sound, sound + begun, begun + sound, sound):
+        remembered, fresh = (read_files([RecordFile("a.yaml", text)], memory) for memory in (reading, None))
+        assert (remembered.problems, repr(remembered.sections)) == (fresh.problems, repr(fresh.sections)) == ((), ANY)

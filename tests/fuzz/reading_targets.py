@@ -25,6 +25,7 @@ from jurystrut.panel_drawing.svg import read_svg
 from jurystrut.reading import read_files
 from jurystrut.reading.evidence import made_small
 from jurystrut.reading.files import RecordFile, decoded
+from jurystrut.reading.lists import listed_records
 from jurystrut.reading.overlay import lay_over
 from jurystrut.reading.sections import gather
 from jurystrut.reading.spreadsheet import records_of as sheet_records
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
 
     from jurystrut.errors import Problem
     from jurystrut.panel_drawing.contours import Contour
+    from jurystrut.reading.columns import Imported
 
 __all__ = ["KINDS", "READING"]
 
@@ -186,16 +188,23 @@ def trial(data: bytes) -> None:
 
 
 def spreadsheet(data: bytes) -> None:
-    """What is made of a spreadsheet is YAML without a mistake, and every component of it stands."""
-    try:
-        imported = sheet_records(data.decode("utf-8", "replace"), "x.csv", {"arm": "FS"} if data[:1] == b"\0" else {})
-    except UsageError as refused:
-        _in_few_words(refused)
-        return
-    problems = read_files(
-        [RecordFile("x.yaml", "aircraft: {name: T, authority: US, stage: design}\n" + imported.text)]
-    ).problems
-    assert not problems, (imported.text, problems)
+    """What is made of a spreadsheet is YAML without a mistake, and every record of it stands; of lists that come first, too."""
+    text, columns = data.decode("utf-8", "replace"), {"arm": "FS"} if data[:1] == b"\0" else {}
+    readers: list[Callable[[], Imported]] = [
+        lambda: sheet_records(text, "x.csv", columns),
+        lambda: listed_records("wires", text, "x.csv", {}, alone=True),
+        lambda: listed_records("panel", text, "x.csv", {}, alone=True),
+    ]
+    for read in readers:
+        try:
+            imported = read()
+        except UsageError as refused:
+            _in_few_words(refused)
+            continue
+        problems = read_files(
+            [RecordFile("x.yaml", "aircraft: {name: T, authority: US, stage: design}\n" + imported.text)]
+        ).problems
+        assert not problems, (imported.text, problems)
 
 
 def forecast(data: bytes) -> None:

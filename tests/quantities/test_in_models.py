@@ -109,7 +109,8 @@ def test_json_schema() -> None:
     properties = Part.model_json_schema()["properties"]
     kinds = {name: field["anyOf"][0] for name, field in properties.items()}
     assert all(kind["type"] == "string" for kind in kinds.values())
-    assert kinds["length"]["description"] == "a length, for example 3-1/8 in"
+    units = "m, mm, cm, km, in, inch, inches, ft, yd, mi, nmi"
+    assert kinds["length"]["description"] == f"a length, for example 3-1/8 in; units: {units}"
     assert kinds["warmth"]["examples"] == ["50..95 degF"]
     assert kinds["droop"]["examples"] == ["21 ± 1 deg"]
     assert kinds["size"]["examples"] == ["18 AWG", "2/0 AWG"]

@@ -41,7 +41,7 @@ def test_every_mistake_of_every_file_is_told_in_one_run() -> None:
 def test_an_item_of_a_list_in_two_files_is_told_in_its_own() -> None:
     one = AIRCRAFT + "electrical:\n  buses:\n    - {id: MAIN}\n"
     assert messages(one, "electrical:\n  buses:\n    - ENG\n") == [
-        "two.yaml:3:7: found 'ENG'; wanted a mapping of fields"
+        "two.yaml:3:7: found 'ENG'; wanted fields in braces or below each other, each its name, a colon and a blank"
     ]
 
 
@@ -75,11 +75,14 @@ def test_sections_join_over_files_and_lists_grow() -> None:
             ("electrical: {buses: {id: A}}\n",),
             "one.yaml:1:21: buses: wanted a list of records, each beginning with '- '",
         ),
-        (("electrical: {buses: [MAIN]}\n",), "one.yaml:1:22: found 'MAIN'; wanted a mapping of fields"),
+        (
+            ("electrical: {buses: [MAIN]}\n",),
+            "one.yaml:1:22: found 'MAIN'; wanted fields in braces or below each other, each its name, a colon and a blank",
+        ),
         (("electrical: {buses: [{what: main}]}\n",), "one.yaml:1:22: 'id' is missing; this record needs it"),
         (
             ("electrical: {buses: [{id: A B}]}\n",),
-            "one.yaml:1:27: id: found 'A B'; wanted an id of letters, digits, - and _, for example W12",
+            "one.yaml:1:27: id: found 'A B'; wanted an id of plain letters, digits, - and _, a letter or digit first, as W12",
         ),
         (
             ("electrical: {grounds: [{id: G, kind: singel-point}]}\n",),

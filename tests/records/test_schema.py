@@ -14,12 +14,15 @@ import yaml
 
 from jurystrut.cli import main
 from jurystrut.records import SECTIONS
-from jurystrut.records.schema import records_schema
+from jurystrut.records.schema import gates_schema, records_schema
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = [
-    path for path in sorted((ROOT / "project_example").rglob("*.yaml")) if not path.name.startswith(".")
-] + sorted((ROOT / "tests" / "examples").glob("*.yaml"))
+    path
+    for folder in ("project_example", "tests/examples", "tests/aircraft")
+    for path in sorted((ROOT / folder).rglob("*.yaml"))
+    if not path.name.startswith(".")
+]
 
 
 @cache
@@ -52,7 +55,7 @@ def typed(tree: Any) -> Any:
 
 
 @pytest.mark.parametrize("loaded", [as_text, as_editor])
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: f"{path.parent.name}-{path.stem}")
 def test_every_file_of_the_example_is_valid(path: Path, loaded: Any) -> None:
     assert [error.message for error in validator().iter_errors(loaded(path.read_text("utf-8")))] == []
 
@@ -67,6 +70,10 @@ def test_every_file_of_the_example_is_valid(path: Path, loaded: Any) -> None:
         "electrical: {buses: [{what: main}]}",
         "electrical: {buses: [{id: MAIN, ratng: 80 A}]}",
         "electrical: {buses: [{id: MAIN, rating: 80}]}",
+        "electrical: {buses: [{id: MAIN, rating: 80 amperez}]}",
+        "electrical: {buses: [{id: MAIN, rating: 80 lb}]}",
+        "electrical: {wires: [{id: W1, from: A, to: B, size: 18}]}",
+        "electrical: {bundles: [{id: B1, ambient: 50 degrees}]}",
         "electrical: {buses: [{id: A B}]}",
         "electrical: {sources: [{id: B, kind: batery}]}",
         "electrical: {switches: [{id: S, kind: toggle, guarded: maybe}]}",
@@ -79,12 +86,39 @@ def test_what_has_no_shape_is_not_valid(text: str) -> None:
     assert list(validator().iter_errors(as_editor(text)))
 
 
+@pytest.mark.parametrize(
+    "text", ["electrical:", "electrical: {buses: }", "electrical: {nominal_voltage: }", "documents:"]
+)
+def test_what_somebody_is_about_to_fill_is_valid(text: str) -> None:
+    assert list(validator().iter_errors(as_editor(text))) == []
+
+
+def test_the_gates_of_the_example_are_valid_and_slips_in_them_are_not() -> None:
+    schema = gates_schema()
+    jsonschema.Draft7Validator.check_schema(schema)
+    gates = jsonschema.Draft7Validator(schema)
+    text = (ROOT / "project_example" / ".jurystrut.yaml").read_text("utf-8")
+    assert list(gates.iter_errors(as_editor(text))) == []
+    assert list(gates.iter_errors({"gates": None})) == []
+    for slip in (
+        "gates: {stops: [fail]}",
+        "gates: [{stops: [fails]}]",
+        "gates: [{stops: [fail], form: systems}]",
+        "gates: [{domains: [weights]}]",
+        "margins: [{rule: weights, keep: 10}]",
+        "margins: [{rule: weights, keep: 10 lb}]",
+        "baseline: [{rule: a/b, subject: X, verdict: warn, until: 3 May, reason: x}]",
+        "gate: []",
+    ):
+        assert list(gates.iter_errors(as_editor(slip))), slip
+
+
 def test_every_section_and_every_field_is_explained() -> None:
     schema = records_schema()
     assert list(schema["properties"]) == list(SECTIONS)
     silent = [
         f"{name}.{field}"
-        for name, definition in schema["definitions"].items()
+        for name, definition in (schema["definitions"] | gates_schema()["definitions"]).items()
         for field, described in definition.get("properties", {}).items()
         if not described.get("description")
     ]
@@ -105,3 +139,5 @@ def test_nothing_but_draft_07_is_used() -> None:
 def test_the_command_writes_it(tmp_path: Path) -> None:
     assert main(["schema", "-o", str(tmp_path / "s.json")]) == 0
     assert json.loads((tmp_path / "s.json").read_text("utf-8")) == records_schema()
+    assert main(["schema", "gates", "-o", str(tmp_path / "g.json")]) == 0
+    assert json.loads((tmp_path / "g.json").read_text("utf-8")) == gates_schema()

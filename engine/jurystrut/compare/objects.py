@@ -50,7 +50,9 @@ class Repository:
     def __init__(self, folder: Path) -> None:
         prefix = folder_in_repository(folder) if folder.is_dir() else None
         if prefix is None:
-            raise UsageError(f"{folder} stands in no git repository that can be read here; name two folders to compare")
+            raise UsageError(
+                f"{folder} stands in no git repository that can be read here; begin one there with `git init`"
+            )
         self.folder = folder
         self.prefix = prefix
         self._trees: dict[str, tuple[_Entry, ...]] = {}

@@ -84,7 +84,12 @@ def side_of(name: str, folder: Path) -> Side:
         if not there:
             raise UsageError(repository.unknown(name))
     if not there:
-        raise UsageError(f"'{name[:80]}' is neither a revision nor a folder")
+        outside = (
+            ""
+            if inside
+            else f", and {folder} stands in no git repository; begin one with `git init`, or name two folders"
+        )
+        raise UsageError(f"'{name[:80]}' is neither a revision nor a folder{outside}")
     return Side(name, None, tuple(record_files(Path(name))))
 
 

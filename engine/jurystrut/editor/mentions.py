@@ -5,15 +5,17 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING, NamedTuple
 
-from jurystrut.positions import Position
+from jurystrut.editor.places import word_at
+from jurystrut.positions import LINE_BREAK, Position
 from jurystrut.reading.references import named_by
+from jurystrut.records.fields import ID_PATTERN
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from jurystrut.records.project import Project
 
-__all__ = ["Mention", "id_at", "mentions_of"]
+__all__ = ["Mention", "id_at", "mentions_of", "why_not"]
 
 _WORD = re.compile(r"[A-Za-z0-9_-]+")
 
@@ -41,7 +43,7 @@ def _given(project: Project, name: str) -> Iterator[Position]:
 
 def _exactly(name: str, start: Position, texts: Mapping[str, str]) -> Position | None:
     """The word itself, at or behind the beginning of the field's value, which may be a list."""
-    lines = texts.get(start.file, "").splitlines()
+    lines = LINE_BREAK.split(texts.get(start.file, "").removeprefix("\ufeff"))
     for number, line in enumerate(lines[start.line - 1 :], start=start.line):
         from_ = start.column - 1 if number == start.line else 0
         place = next((m.start() for m in _WORD.finditer(line, from_) if m.group() == name), None)
@@ -50,6 +52,17 @@ def _exactly(name: str, start: Position, texts: Mapping[str, str]) -> Position |
     return None
 
 
-def id_at(line: str, column: int) -> str:
-    """The word at a column of a line, counted from 0; empty where there is none."""
-    return next((m.group() for m in _WORD.finditer(line) if m.start() <= column <= m.end()), "")
+def id_at(text: str, place: Position) -> tuple[str, Position] | None:
+    """The word at a place, which may be an id, and where it begins; None where there is none."""
+    return word_at(text, place, _WORD)
+
+
+def why_not(project: Project, name: str, new: str) -> str:
+    """Why a record cannot have this new id; empty where it can."""
+    if not re.fullmatch(ID_PATTERN, new):
+        wanted = "plain letters, digits, - and _, a letter or digit first, at most 64 of them, for example W12"
+        return f"'{new[:64]}' is no id; write {wanted}"
+    taken = next(_given(project, new), None) if new != name else None
+    if taken:
+        return f"'{new}' is taken, by the record at {taken}; one thing has one id, give another"
+    return ""

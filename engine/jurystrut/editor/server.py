@@ -8,11 +8,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from jurystrut.editor.desk import Desk
-from jurystrut.editor.mentions import id_at, mentions_of
+from jurystrut.editor.mentions import id_at, mentions_of, why_not
+from jurystrut.editor.places import Point, place_of, point_of
 from jurystrut.errors import UsageError
 from jurystrut.rulebook import Verdict
 
 if TYPE_CHECKING:
+    from jurystrut.editor.mentions import Mention
     from jurystrut.positions import Position
 
 __all__ = ["serve"]
@@ -29,7 +31,8 @@ def serve(root: Path) -> None:
         raise UsageError('the editor\'s server needs pygls; install it with pip install "jurystrut[editor]"') from None
     from jurystrut import __version__
 
-    server = LanguageServer("jurystrut", __version__)
+    # Whole texts: pygls would put pieces in by lines that it breaks elsewhere than the protocol does.
+    server = LanguageServer("jurystrut", __version__, text_document_sync_kind=types.TextDocumentSyncKind.Full)
     answers = _Answers(server, types, Desk(root.resolve()))
     for name, answer in (
         (types.TEXT_DOCUMENT_DID_OPEN, answers.changed),
@@ -37,6 +40,7 @@ def serve(root: Path) -> None:
         (types.TEXT_DOCUMENT_DID_CLOSE, answers.closed),
         (types.TEXT_DOCUMENT_HOVER, answers.hover),
         (types.TEXT_DOCUMENT_DEFINITION, answers.definition),
+        (types.TEXT_DOCUMENT_PREPARE_RENAME, answers.prepare_rename),
         (types.TEXT_DOCUMENT_RENAME, answers.rename),
     ):
         server.feature(name)(partial(answer))  # pygls writes on what it is given, and a method takes no writing
@@ -81,9 +85,10 @@ class _Answers:
     def _diagnostic(self, remark: Any) -> Any:
         severities = self.types.DiagnosticSeverity
         severity = severities.Error if remark.verdict is Verdict.FAIL else severities.Warning
-        words = len(id_at(self._line(remark.position), remark.position.column - 1)) or 1
+        word = id_at(self.desk.texts.get(remark.position.file, ""), remark.position)
+        length = len(word[0]) if word and word[1] == remark.position else 1
         return self.types.Diagnostic(
-            range=self._range(remark.position, words),
+            range=self._range(remark.position, length),
             message=remark.message,
             severity=severity,
             code=remark.rule or None,
@@ -92,51 +97,75 @@ class _Answers:
 
     def hover(self, params: Any) -> Any:
         """The rules that speak of this line, and their arithmetic."""
-        text = self.desk.explained(self._path(params.text_document.uri), params.position.line + 1)
+        place = self._place(params)
+        text = self.desk.explained(place.file, place.line)
         fenced = "```text\n" + text.replace("```", "'''") + "```"
         markdown = self.types.MarkupContent(kind=self.types.MarkupKind.Markdown, value=fenced)
         return self.types.Hover(contents=markdown) if text else None
 
     def definition(self, params: Any) -> Any:
         """From a name to the record that bears it."""
-        name = self._name(params)
+        name, _, mentions = self._named(params)
         return [
             self.types.Location(uri=self._uri(m.position.file), range=self._range(m.position, len(name)))
-            for m in self._mentions(name)
+            for m in mentions
             if m.defines
         ]
 
+    def prepare_rename(self, params: Any) -> Any:
+        """The id that would be changed; nothing where there is none."""
+        name, place, mentions = self._named(params)
+        return self._range(place, len(name)) if mentions else None
+
     def rename(self, params: Any) -> Any:
         """One thing has one id: it is changed where it is given and everywhere it is named."""
-        name = self._name(params)
+        name, _, mentions = self._named(params)
+        judgement = self.desk.judgement
+        if not (mentions and judgement):
+            found = f"'{name}' is no record's id" if name else "there is no id here"
+            raise self._refused(f"{found}; put the cursor on the id that is to be changed")
+        if refused := why_not(judgement.project, name, params.new_name):
+            raise self._refused(refused)
         changes: dict[str, list[Any]] = {}
-        for mention in self._mentions(name):
+        for mention in mentions:
             edit = self.types.TextEdit(range=self._range(mention.position, len(name)), new_text=params.new_name)
             changes.setdefault(self._uri(mention.position.file), []).append(edit)
-        return self.types.WorkspaceEdit(changes=changes) if changes else None
+        return self.types.WorkspaceEdit(changes=changes)
 
-    def _mentions(self, name: str) -> Any:
+    def _refused(self, message: str) -> Exception:
+        """What an editor shows to whoever asked."""
+        from pygls.exceptions import JsonRpcException
+
+        return JsonRpcException(message, code=self.types.LSPErrorCodes.RequestFailed.value)
+
+    def _named(self, params: Any) -> tuple[str, Position, list[Mention]]:
+        """The word where the editor stands, its beginning, and all the places where it is a record's id."""
+        place = self._place(params)
+        word = id_at(self._text(params), place)
         self.desk.look()  # what was typed a moment ago counts
         judgement = self.desk.judgement
-        return mentions_of(judgement.project, name, self.desk.texts) if judgement and name else []
+        if not (word and judgement):
+            return "", place, []
+        return *word, mentions_of(judgement.project, word[0], self.desk.texts)
 
-    def _name(self, params: Any) -> str:
-        document = self.server.workspace.get_text_document(params.text_document.uri)
-        lines = document.lines
-        return (
-            id_at(lines[params.position.line], params.position.character) if params.position.line < len(lines) else ""
-        )
+    def _text(self, params: Any) -> str:
+        text: str = self.server.workspace.get_text_document(params.text_document.uri).source
+        return text
 
-    def _line(self, position: Position) -> str:
-        lines = self.desk.texts.get(position.file, "").splitlines()
-        return lines[position.line - 1] if position.line <= len(lines) else ""
+    def _place(self, params: Any) -> Position:
+        point = Point(params.position.line, params.position.character)
+        return place_of(self._text(params), self._path(params.text_document.uri), point, self._units)
 
     def _range(self, position: Position, length: int) -> Any:
-        """The protocol counts lines from 0, and columns in units of UTF-16."""
-        before = self._line(position)[: position.column - 1]
-        column = len(before.encode("utf-16-le")) // 2
-        start = self.types.Position(line=position.line - 1, character=column)
-        return self.types.Range(start=start, end=self.types.Position(line=position.line - 1, character=column + length))
+        text = self.desk.texts.get(position.file, "")
+        ends = (position, position._replace(column=position.column + length))
+        start, end = (self.types.Position(*point_of(text, place, self._units)) for place in ends)
+        return self.types.Range(start=start, end=end)
+
+    def _units(self, text: str) -> int:
+        """How long a piece of text is in the encoding that client and server agreed on."""
+        units: int = self.server.workspace.position_codec.client_num_units(text)
+        return units
 
     def _path(self, uri: str) -> str:
         from pygls.uris import to_fs_path

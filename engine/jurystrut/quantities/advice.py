@@ -32,6 +32,9 @@ _HINTS: dict[str, dict[str, str]] = {
     "moment": dict.fromkeys(("in-lb", "in*lb", "ft-lb", "ft*lb"), "a moment of weight is written lb*in"),
     "magnetic flux density": {"G": "write gauss"},
 }
+_NOT_KNOWN = frozenset(
+    {"tbd", "tba", "tbc", "unknown", "n/a", "na", "none", "?", "-", "--", "later", "todo", "not known"}
+)
 _THOUSANDS = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+(?![0-9])")
 _SPACED = re.compile(r"[+-]?[0-9]{1,3}(?: [0-9]{3})+(?![0-9/])")
 _BARE = re.compile(r"[+-]?[0-9./ -]*[0-9]\.?(?:[eE][+-]?[0-9]+)?")
@@ -51,6 +54,10 @@ def text_advice(words: str, dimension: str, example: str, terms: tuple[Term, ...
         return f"{found}; {unit_advice(strange.unit, dimension, example, known, strange.number)}"
     if len(terms) > 1:
         return f"{found}; parts such as 5 ft 2 in are read for lengths, masses, durations and angles only; {wanted}"
+    if words.lower() in _NOT_KNOWN:
+        return f"{found}; leave the field out as long as it is not known; {wanted}"
+    if any(sign.isdigit() for sign in words):
+        return f"{found}; write the number and its unit alone; {wanted}"
     return f"{found}; {wanted}"
 
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from jurystrut.quantities import grammar
 from jurystrut.quantities.errors import QuantityError, shown
+from jurystrut.quantities.shapes import text_schema
 
 if TYPE_CHECKING:
     from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -74,8 +75,7 @@ class Gauge:
 
     @classmethod
     def __get_pydantic_json_schema__(cls, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        examples = ["18 AWG", "2/0 AWG"]
-        return {"type": "string", "description": _WANTED, "examples": examples, "pattern": f"^{_GAUGE.pattern}$"}
+        return text_schema(_WANTED, ["18 AWG", "2/0 AWG"], _GAUGE.pattern)
 
 
 @lru_cache(maxsize=256)

@@ -12,26 +12,38 @@ from typing import NamedTuple
 from jurystrut.quantities.characters import odd_character
 from jurystrut.quantities.errors import QuantityError, shown
 
-__all__ = ["Spread", "Term", "checked", "compound", "range_parts", "ratio", "single", "tolerance_parts"]
+__all__ = [
+    "NUMBER",
+    "SIGNED",
+    "WHOLE",
+    "Spread",
+    "Term",
+    "checked",
+    "compound",
+    "range_parts",
+    "ratio",
+    "single",
+    "tolerance_parts",
+]
 
 _LONGEST = 64
 _SMALLEST, _GREATEST = 1e-12, 1e12
 
 _DECIMAL = r"(?:[0-9]{1,15}(?:\.[0-9]{1,15})?|\.[0-9]{1,15})(?:[eE][+-]?[0-9]{1,2})?"
 _FRACTION = r"(?:[0-9]{1,6}[- ])?[0-9]{1,4}/[0-9]{1,4}"
-_NUMBER = rf"(?:{_FRACTION}|{_DECIMAL})"
-_SIGNED = rf"[+-]?{_NUMBER}"
+NUMBER = rf"(?:{_FRACTION}|{_DECIMAL})"
+SIGNED = rf"[+-]?{NUMBER}"
 _UNIT = r"(?:1?/)?[A-Za-z%°Ω\u2126][A-Za-z0-9%°Ω\u2126*/_ -]*"
 _WORD = r"[A-Za-z]{1,12}"
-_WHOLE = r"[0-9]{1,6}"
+WHOLE = r"[0-9]{1,6}"
 
-_SINGLE = re.compile(rf"({_SIGNED}) ?({_UNIT})")
+_SINGLE = re.compile(rf"({SIGNED}) ?({_UNIT})")
 # All but the last part are whole numbers: 5.5 ft 3 in is likelier a slip than 69 in.
-_COMPOUND = re.compile(rf"([+-]?)({_WHOLE}) ?({_WORD}) (?:({_WHOLE}) ?({_WORD}) )?({_NUMBER}) ?({_WORD})")
+_COMPOUND = re.compile(rf"([+-]?)({WHOLE}) ?({_WORD}) (?:({WHOLE}) ?({_WORD}) )?({NUMBER}) ?({_WORD})")
 # Three dots are refused: 0...95 would read as 0 to 0.95.
-_RANGE = re.compile(rf"({_SIGNED}) ?\.\.(?!\.) ?({_SIGNED}) ?({_UNIT})")
-_EVEN = re.compile(rf"({_SIGNED}) ?(?:±|\+/-) ?({_NUMBER}) ?({_UNIT})")
-_UNEVEN = re.compile(rf"({_SIGNED}) ?\+({_NUMBER}) ?/ ?-({_NUMBER}) ?({_UNIT})")
+_RANGE = re.compile(rf"({SIGNED}) ?\.\.(?!\.) ?({SIGNED}) ?({_UNIT})")
+_EVEN = re.compile(rf"({SIGNED}) ?(?:±|\+/-) ?({NUMBER}) ?({_UNIT})")
+_UNEVEN = re.compile(rf"({SIGNED}) ?\+({NUMBER}) ?/ ?-({NUMBER}) ?({_UNIT})")
 
 
 class Term(NamedTuple):

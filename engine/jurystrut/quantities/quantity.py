@@ -9,6 +9,7 @@ from jurystrut.quantities import grammar
 from jurystrut.quantities.advice import text_advice
 from jurystrut.quantities.errors import QuantityError, an, shown
 from jurystrut.quantities.frozen import Frozen
+from jurystrut.quantities.shapes import compound_shape, quantity_schema, single_shape
 from jurystrut.quantities.spellings import AMERICAN, SPELLINGS
 from jurystrut.quantities.units import Scale, named, table, units_of
 
@@ -167,7 +168,8 @@ class Quantity(Frozen):
 
     @classmethod
     def __get_pydantic_json_schema__(cls, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        return {"type": "string", "description": cls.wanted(), "examples": [cls.example]}
+        shape = compound_shape if cls.dimension in _COMPOUNDED else single_shape
+        return quantity_schema(cls.wanted(), [cls.example], cls.dimension, shape)
 
     def _parts(self) -> tuple[Any, ...]:
         return self.si, self.unit, self.text

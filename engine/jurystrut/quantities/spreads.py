@@ -10,6 +10,7 @@ from jurystrut.quantities.errors import QuantityError, an, shown
 from jurystrut.quantities.frozen import Frozen
 from jurystrut.quantities.kinds import Temperature, TemperatureDifference
 from jurystrut.quantities.quantity import Quantity, american_gallons, may_hold_gallons
+from jurystrut.quantities.shapes import quantity_schema, range_shape, tolerance_shape
 from jurystrut.quantities.units import Scale, named
 
 if TYPE_CHECKING:
@@ -42,6 +43,11 @@ class _Spread(Frozen, Generic[_Q]):
         """What a field of this kind wants, with an example; for messages."""
         raise NotImplementedError
 
+    @staticmethod
+    def shape(unit: str) -> str:
+        """An expression for how it is written, given that of its unit."""
+        raise NotImplementedError
+
     @classmethod
     def from_words(cls, words: str, kind: type[_Q], *, american: bool) -> Self | None:
         """From text with single spaces; None where it is not written as one."""
@@ -66,8 +72,9 @@ class _Spread(Frozen, Generic[_Q]):
 
     @classmethod
     def __get_pydantic_json_schema__(cls, schema: Any, handler: GetJsonSchemaHandler) -> dict[str, Any]:
-        wanted = cls.wanted(schema["metadata"]["kind"])
-        return {"type": "string", "description": wanted, "examples": [wanted.partition(" for example ")[2]]}
+        kind = schema["metadata"]["kind"]
+        wanted = cls.wanted(kind)
+        return quantity_schema(wanted, [wanted.partition(" for example ")[2]], kind.dimension, cls.shape)
 
     def _fill(self, **parts: object) -> None:
         for name, part in parts.items():
@@ -91,6 +98,7 @@ class Range(_Spread[_Q]):
     """From a low to a high quantity, both included, for example 50..95 degF."""
 
     __slots__ = ("high", "low", "text")
+    shape = staticmethod(range_shape)
 
     low: _Q
     high: _Q
@@ -133,6 +141,7 @@ class Tolerance(_Spread[_Q]):
     """
 
     __slots__ = ("high", "low", "minus", "nominal", "plus", "text")
+    shape = staticmethod(tolerance_shape)
 
     nominal: _Q
     plus: Quantity

@@ -70,12 +70,24 @@ def _opened(root: Path, real_root: Path, path: str) -> int:
 
 
 def _twin(root: Path, path: str) -> str:
-    """A word on a file whose name looks the same but has its accented letters written as one sign, or as two."""
+    """A word on a file whose name is the same but for capitals, or for accented letters written as one sign or as two."""
     from unicodedata import normalize
 
     other = next((name for form in ("NFC", "NFD") if (name := normalize(form, path)) != path), None)
-    there = other is not None and os.path.lexists(root / other)
-    return "; one with its accented letters written otherwise is there: write the name anew" if there else ""
+    if other is not None and os.path.lexists(root / other):
+        return "; one with its accented letters written otherwise is there: write the name anew"
+    folder, slash, name = path.rpartition("/")
+    stem, dot, ending = name.rpartition(".")
+    # Cameras write .JPG, and some systems do not tell capitals from small letters: there, nobody would notice.
+    likely = (
+        f"{stem}{dot}{ending.lower()}",
+        f"{stem}{dot}{ending.upper()}",
+        name.lower(),
+        name.upper(),
+        name.capitalize(),
+    )
+    there = next((n for n in likely if n != name and os.path.lexists(root / f"{folder}{slash}{n}")), None)
+    return f"; '{there}' is there: write the name with the same capitals" if there else ""
 
 
 def _digest(file: Any) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import stat
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -83,13 +84,23 @@ def is_record_name(name: str) -> bool:
     return name.endswith((".yaml", ".yml")) and not name.startswith(".")
 
 
-def clashing(paths: Iterable[str]) -> Iterator[Problem]:
-    """A problem for each name that another system takes for an earlier one: there, one of the two files would be lost.
+# A device's name may have any ending; a blank or a dot at the end of a name is dropped.
+_NOT_ON_WINDOWS = re.compile(
+    r'(?:.*/)?(?:(?:con|prn|aux|nul|com[1-9]|lpt[1-9])(?:\.[^/]*)?|[^/]*[<>:"|?*\\\x00-\x1f][^/]*|[^/]*[. ])(?:/.*)?',
+    re.IGNORECASE,
+)
 
-    Some systems do not tell capitals from small letters, others write an accented letter as one sign or as two.
+
+def clashing(paths: Iterable[str]) -> Iterator[Problem]:
+    """A problem for each name that another system cannot have, or takes for an earlier one: there, a file would be lost.
+
+    Some systems do not tell capitals from small letters, others write an accented letter as one sign or as two, and one keeps
+    some names for devices.
     """
     first: dict[str, str] = {}
     for path in paths:
+        if _NOT_ON_WINDOWS.fullmatch(path) and path != ".":
+            yield _problem(path, "Windows can have no file of this name; rename it")
         known = first.setdefault(_alike(path), path)
         if known != path:
             message = f"on some systems this name and '{known}' are one, and one of the two files is lost; rename it"

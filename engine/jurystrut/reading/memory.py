@@ -50,7 +50,7 @@ def _keep(before: Tree, now: Tree) -> None:
     """Put each section of a file that is as before, places and all, back in; a comment behind it changes no record."""
     if isinstance(before, Mapping) and isinstance(now, Mapping):
         for name, body in now.items():
-            if _same(before.get(name), body):
+            if name in before and _same(before[name], body):
                 now[name] = before[name]
 
 

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import difflib
-from typing import TYPE_CHECKING, Any
+from functools import cache
+from typing import TYPE_CHECKING, Any, get_args
+
+from jurystrut.records import LISTS, SECTIONS, section_model
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from pydantic_core import ErrorDetails
 
@@ -30,13 +33,16 @@ def field_names(model: Any) -> list[str]:
 def message_of(error: ErrorDetails, fields: Iterable[str]) -> str:
     """One error of pydantic's in a builder's words; `fields` are those that the record may have."""
     kind = error["type"]
-    name = str(error["loc"][-1]) if error["loc"] else ""
+    name = _name_of(error["loc"])
     context: dict[str, Any] = error.get("ctx") or {}
     if kind == "extra_forbidden":
-        known = list(fields)
-        return f"unknown field '{name[:64]}'{nearest(name, known) or '; known here: ' + ', '.join(known)}"
+        return f"unknown field '{name[:64]}'{_where_it_belongs(name, error['input'], list(fields))}"
+    if error["input"] == "...":
+        return f"{name}: '...' still stands here; write what is so, or take the line out"
     if kind == "missing" and len(error["loc"]) > 1 and isinstance(error["loc"][-1], int):
-        return f"{error['loc'][-2]}: found a list of {name}; wanted one more in it"
+        return f"{error['loc'][-2]}: found a list of {error['loc'][-1]}; wanted one more in it"
+    if kind == "too_long":
+        return f"{name}: found a list of {context['actual_length']}; wanted {context['max_length']} in it"
     if kind == "missing":
         return f"'{name}' is missing; this record needs it"
     if kind in {"literal_error", "enum"}:
@@ -45,13 +51,45 @@ def message_of(error: ErrorDetails, fields: Iterable[str]) -> str:
     return f"{name}: {said}" if name else said
 
 
+_FIELDS = "wanted fields in braces or below each other, each its name, a colon and a blank"
 _WANTED = {
-    "model_type": "wanted a mapping of fields",
-    "model_attributes_type": "wanted a mapping of fields",
-    "dict_type": "wanted a mapping",
-    "tuple_type": "wanted a list",
-    "too_long": "wanted a shorter list",
+    "model_type": _FIELDS,
+    "model_attributes_type": _FIELDS,
+    "dict_type": "wanted names with their values, in braces: {name: value}",
+    "tuple_type": "wanted a list: its parts in brackets, commas between them",
 }
+
+
+def _name_of(loc: Sequence[str | int]) -> str:
+    """The field that an error is about, with the number of the part where it is a list."""
+    if len(loc) > 1 and isinstance(loc[-1], int):
+        return f"{loc[-2]}, part {loc[-1] + 1}"
+    return str(loc[-1]) if loc and isinstance(loc[-1], str) else ""
+
+
+def _where_it_belongs(name: str, value: object, known: Sequence[str]) -> str:
+    """What was probably meant by a field that is not known here."""
+    if value is None and " " in name:
+        return "; put words that hold a comma in quotes"
+    if hint := nearest(name, known):
+        return hint
+    if name in SECTIONS:
+        return f"; it is a section: begin '{name}:' at the left margin"
+    home = next((section for section in SECTIONS if section not in LISTS and name in _lists_of(section)), None)
+    if home:
+        return f"; it is a list of the section '{home}'"
+    if name == "id":
+        return "; an id belongs to a record, and a record begins with '- ' below the name of its list"
+    return f"; known here: {', '.join(known)}"
+
+
+@cache
+def _lists_of(section: str) -> frozenset[str]:
+    """The fields of a section that are lists of records."""
+    fields = section_model(section).model_fields.items()
+    return frozenset(
+        name for name, info in fields if hasattr(next(iter(get_args(info.annotation)), None), "model_fields")
+    )
 
 
 def _kind_of(value: object) -> str:

@@ -9,6 +9,7 @@ from jurystrut.errors import Problem
 from jurystrut.reading.messages import nearest
 from jurystrut.reading.sections import record_in, record_lists
 from jurystrut.records.base import Named, Record
+from jurystrut.records.electrical import Device
 from jurystrut.records.fields import Names, parts_of
 
 if TYPE_CHECKING:
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
 
     from jurystrut.positions import Position
 
-__all__ = ["dangling", "index_of", "named_by"]
+__all__ = ["dangling", "index_of", "named_by", "naming_fields"]
 
 _Index = dict[str, dict[str, Named]]
 
@@ -109,7 +110,9 @@ def _known(name: str, names: Names, index: _Index, broken: Mapping[str, set[str]
     for target in names.targets:
         record: Any = index.get(target, _NOTHING).get(device)
         if record is not None:
-            return not terminal or record.has_terminal(terminal)
+            return not names.terminal or (
+                isinstance(record, Device) and (not terminal or record.has_terminal(terminal))
+            )
         if device in broken.get(target, _NONE):
             return True
     return False
@@ -122,8 +125,10 @@ _NONE: frozenset[str] = frozenset()
 def _message(name: str, reference: _Reference, index: _Index) -> str:
     targets = reference.names.targets
     device, _, terminal = name.partition(".")
-    if terminal and any(device in index.get(target, _NOTHING) for target in targets):
-        known = next((index[t][device] for t in targets if device in index.get(t, _NOTHING)), None)
+    known = next((index[t][device] for t in targets if device in index.get(t, _NOTHING)), None)
+    if reference.names.terminal and known is not None and not isinstance(known, Device):
+        return f"{reference.written}: '{device}' at {known.at('id').position} is nothing that a wire is joined to; name a device"
+    if terminal and known is not None:
         return f"{reference.written}: '{device}' has no terminal '{terminal}'; {_terminals_of(known)}"
     return f"{reference.written}: there is no '{name}' in {' or '.join(targets)}"
 
@@ -140,6 +145,11 @@ def _hint(name: str, reference: _Reference, index: _Index, broken: Mapping[str, 
     if any(name.partition(".")[0] in index.get(target, _NOTHING) for target in targets):
         return ""
     return nearest(name, (id_ for target in targets for id_ in (*index.get(target, ()), *broken.get(target, ()))))
+
+
+def naming_fields(model: type[Record]) -> list[str]:
+    """The fields of a record, as they are written, that name other records."""
+    return [reference.written for reference in _plan(model)[0]]
 
 
 def named_by(sections: Mapping[str, Any]) -> Iterator[tuple[str, Position]]:

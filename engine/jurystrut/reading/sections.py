@@ -15,7 +15,7 @@ from jurystrut.records.fields import parts_of
 from jurystrut.tree import Listing, Mapping, position_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Container, Iterable
 
     from jurystrut.positions import Position
     from jurystrut.tree import Tree
@@ -54,7 +54,7 @@ def gather(trees: Iterable[tuple[str, Tree]]) -> tuple[dict[str, Tree], list[Pro
                 unknown += 1
                 if unknown > _MOST_UNKNOWN_SECTIONS:  # the list of what is known has been given often enough
                     continue
-                message = f"unknown section '{name[:64]}'{nearest(name, SECTIONS) or '; known: ' + ', '.join(SECTIONS)}"
+                message = f"unknown section '{name.strip()[:64]}'{_what_is_meant(name)}"
                 problems.append(Problem(tree.where.of_key(name), message))
             elif not isinstance(body, Listing if name in LISTS else Mapping) and body is not None:
                 problems.append(Problem(tree.where.of(name), _wrong_shape(name, body)))
@@ -63,6 +63,13 @@ def gather(trees: Iterable[tuple[str, Tree]]) -> tuple[dict[str, Tree], list[Pro
             else:
                 problems.extend(_join(sections[name], body, tree.where.of(name)))
     return sections, problems
+
+
+def _what_is_meant(name: str) -> str:
+    """By a section that is not known."""
+    if name != name.strip():  # YAML has taken away every blank that it knows
+        return "; a blank that YAML does not know stands before it; retype the beginning of the line by hand"
+    return nearest(name, SECTIONS) or f"; known: {', '.join(SECTIONS)}"
 
 
 def _wrong_shape(name: str, body: Tree) -> str:
@@ -169,18 +176,29 @@ def _records(
 
 def _section(model: type[Record], tree: Mapping, context: dict[str, Any], problems: list[Problem]) -> Record | None:
     """The section's own fields; one that cannot stand is left out, and the section tried again without it."""
+    told: set[str] = set()
     for _ in range(2):
         try:
             return model.model_validate(tree, context=context)
         except ValidationError as error:
-            _note(error, model, tree, tree.where.position, problems)
-            for detail in error.errors(include_url=False):
-                tree.pop(str(detail["loc"][0]), None)
+            _note(error, model, tree, tree.where.position, problems, told)
+            told |= {str(detail["loc"][0]) for detail in error.errors(include_url=False)}
+            for field in told:
+                tree.pop(field, None)
     return None
 
 
-def _note(error: ValidationError, model: type[Record], node: Tree, start: Position, problems: list[Problem]) -> None:
+def _note(
+    error: ValidationError,
+    model: type[Record],
+    node: Tree,
+    start: Position,
+    problems: list[Problem],
+    told: Container[str] = frozenset(),
+) -> None:
     for detail in error.errors(include_url=False):
+        if detail["type"] == "missing" and detail["loc"][0] in told:
+            continue  # it was written, and taken out because it cannot stand
         if len(problems) >= _MOST_PROBLEMS_A_SECTION:
             return
         path = tuple(step for step in detail["loc"] if isinstance(step, (str, int)))

@@ -1,31 +1,20 @@
-"""One row of a builder's spreadsheet -> one record as text: what columns there are, by what words, and what their cells mean."""
+"""One row of a builder's weights -> one record as text: what columns there are, by what words, and what their cells mean."""
 
 from __future__ import annotations
 
 import json
 import re
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
-from jurystrut.quantities import Arm, Mass, QuantityError
-from jurystrut.records.fields import ID_PATTERN
+from jurystrut.quantities import Arm, Mass
+from jurystrut.reading.columns import Kind, cell_of, left_over, made_id, measure, plain, too_long
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Sequence
 
-    from jurystrut.quantities import Quantity
+    from jurystrut.reading.columns import Table
 
-__all__ = ["KINDS", "Kind", "Table", "cell_of", "comment", "is_quantity", "plain", "row_of"]
-
-
-class Kind(NamedTuple):
-    """A table of one kind of record: how builders name its columns, which hold quantities, and which must be there."""
-
-    name: str
-    columns: Mapping[str, tuple[str, ...]]
-    quantities: Mapping[str, type[Quantity]]
-    needs: tuple[tuple[str, ...], ...]
-    """One column of each group."""
-
+__all__ = ["KINDS", "row_of"]
 
 _ID = ("id", "no", "number", "part no", "part number", "code")
 _WHAT = ("what", "item", "name", "description", "component", "part", "equipment")
@@ -96,75 +85,43 @@ _WORDS: dict[str, dict[str, tuple[str, ...]]] = {
     },
 }
 """What a cell of these columns means."""
-_LONGEST_CELL = 2000
 _MUST_BE_KNOWN = {"kind", "wheel"}
-_NOT_A_FIELD = {"day"}
 _WITHOUT_IDS = {"scales"}
 
 _TOTALS = re.compile(r"(sub)?-?\s*totals?\b|sum\b|empty weight\b", re.IGNORECASE)
-_NUMBER = re.compile(r"[-+]?\d+(\.\d+)?|[-+]?\.\d+")
-_DECIMAL_COMMA = re.compile(r"(?<![\d.,])(\d+),(\d{1,2}|\d{4,})(?![\d.,])")
 
 
-class Table(NamedTuple):
-    """Its kind, the column of each field, units by field, and the names of all columns."""
-
-    kind: Kind
-    columns: Mapping[str, int]
-    units: Mapping[str, str]
-    names: Sequence[str]
-
-
-def cell_of(row: Sequence[str], table: Table, field: str) -> str:
-    """The cell of a field; empty where there is none."""
-    column = table.columns.get(field)
-    return row[column].strip() if column is not None and column < len(row) else ""
-
-
-def is_quantity(text: str, kind: type[Quantity]) -> bool:
-    """Whether the text is a quantity of this kind."""
-    try:
-        kind.parse(text)
-    except QuantityError:
-        return False
-    return True
-
-
-def row_of(
-    row: Sequence[str], table: Table, used: dict[str, int], *, decimal_comma: bool
-) -> tuple[str | None, list[str]]:
+def row_of(row: Sequence[str], table: Table, used: dict[str, int]) -> tuple[str | None, list[str]]:
     """One record on one line, and what could not be read of it; no record where it is none, or a cell cannot be read."""
     name = "wheel" if table.kind.name == "scales" else "what"
     what = plain(cell_of(row, table, name)) or plain(cell_of(row, table, "id"))
-    if any(len(cell) > _LONGEST_CELL for cell in row):
-        return None, [f"a cell of more than {_LONGEST_CELL} characters; kept as a comment"]
+    if refused := too_long(row):
+        return None, [refused]
     if _TOTALS.match(what):
         return None, [f"'{what}' is no part; kept as a comment"]
-    fields, problems = _quantities(row, table, decimal_comma=decimal_comma)
+    fields, problems = _quantities(row, table)
     words, kept, unknown = _words(row, table)
     problems += unknown
     if not what or problems:
         return None, problems or ["no name and no id; kept as a comment"]
     named = {} if table.kind.name in _WITHOUT_IDS else {"what": json.dumps(what, ensure_ascii=False)}
-    ids = {} if table.kind.name in _WITHOUT_IDS else {"id": _id(cell_of(row, table, "id") or what, used)}
+    ids = {} if table.kind.name in _WITHOUT_IDS else {"id": made_id(cell_of(row, table, "id") or what, used)}
     whole = {**ids, **named, **fields, **words} if name == "what" else {**words, **fields}
     inside = ", ".join(f"{field}: {value}" for field, value in whole.items())
-    return f"- {{{inside}}}{_left_over(row, table, kept)}", []
+    return f"- {{{inside}}}{left_over(row, table, kept)}", []
 
 
-def _quantities(row: Sequence[str], table: Table, *, decimal_comma: bool) -> tuple[dict[str, str], list[str]]:
+def _quantities(row: Sequence[str], table: Table) -> tuple[dict[str, str], list[str]]:
     fields: dict[str, str] = {}
     problems: list[str] = []
-    for field, kind in table.kind.quantities.items():
-        cell = cell_of(row, table, field)
-        if not cell:
+    for field in table.kind.quantities:
+        if not cell_of(row, table, field):
             continue
-        text = _DECIMAL_COMMA.sub(r"\1.\2", cell) if decimal_comma else cell
-        quantity = f"{text} {table.units.get(field, '')}".strip() if _NUMBER.fullmatch(text) else text
-        if is_quantity(quantity, kind):
-            fields[field] = quantity
+        quantity, problem = measure(row, table, field)
+        if problem:
+            problems.append(problem)
         else:
-            problems.append(_why(field, cell, quantity, kind))
+            fields[field] = quantity
     must = {group[0] for group in table.kind.needs if len(group) == 1} & set(table.kind.quantities)
     if table.kind.name != "components":  # a component's weight may come later
         problems += [f"no {field}" for field in sorted(must) if not cell_of(row, table, field)]
@@ -176,7 +133,7 @@ def _words(row: Sequence[str], table: Table) -> tuple[dict[str, str], set[str], 
     fields: dict[str, str] = {}
     kept: set[str] = set()
     problems: list[str] = []
-    for field in table.kind.columns.keys() & _WORDS.keys():
+    for field in (field for field in table.kind.columns if field in _WORDS):
         cell = cell_of(row, table, field)
         found = _meaning(field, cell) or (
             _kind_in(cell_of(row, table, "what")) if field == "kind" and not cell else None
@@ -200,46 +157,3 @@ def _kind_in(what: str) -> str | None:
     words = re.findall("[a-z]+", what.lower())
     found = {kind for word in words if (kind := _meaning("kind", word.removesuffix("s")) or _meaning("kind", word))}
     return found.pop() if len(found) == 1 else None
-
-
-def _why(field: str, cell: str, quantity: str, kind: type[Quantity]) -> str:
-    if _NUMBER.fullmatch(quantity):
-        return f"{field} {quantity} has no unit, in its cell, its column's name or below that"
-    try:
-        kind.parse(quantity)
-    except QuantityError as error:
-        return f"{field} '{plain(cell)}': {error}"
-    return f"{field} '{plain(cell)}'"
-
-
-def _id(text: str, used: dict[str, int]) -> str:
-    """An id made of the words, once in the file; `used` holds the last number behind each."""
-    stem = re.sub("[^A-Z0-9_]+", "-", text.upper())[:56].strip("-_") or "PART"
-    found = stem
-    while found in used:
-        used[stem] += 1
-        found = f"{stem}-{used[stem]}"
-    used[found] = 1
-    assert re.fullmatch(ID_PATTERN, found)
-    return found
-
-
-def _left_over(row: Sequence[str], table: Table, kept: set[str]) -> str:
-    """Cells of columns that no field takes, as a comment behind the record."""
-    taken = {column for field, column in table.columns.items() if field not in kept}
-    cells = [
-        f"{plain(table.names[i]) if i < len(table.names) and table.names[i] else f'column {i + 1}'}: {plain(cell)}"
-        for i, cell in enumerate(row)
-        if i not in taken and cell.strip()
-    ]
-    return f"  # {'; '.join(cells)}" if cells else ""
-
-
-def comment(row: Iterable[str]) -> str:
-    """A row as it was, behind a comment's mark."""
-    return ", ".join(json.dumps(plain(cell), ensure_ascii=False) for cell in row)
-
-
-def plain(text: str) -> str:
-    """Text on one line, without characters that a record file may not hold."""
-    return " ".join("".join(c if c.isprintable() else " " for c in text).split())

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from jurystrut.quantities import Area, Arm, Length, Mass, Power, Speed
 from jurystrut.records.base import Named, Record
-from jurystrut.records.fields import Count, Flag, Id, Names, Number, Text
+from jurystrut.records.fields import Count, Country, Flag, Id, Names, Number, Text
 
 __all__ = [
     "Aircraft",
@@ -197,7 +197,7 @@ class Aircraft(Record):
     """What the builder calls the design, for example Marsh Warbler."""
     registration: Text | None = None
     """The registration reserved or granted, for example X-EXAMPLE."""
-    authority: Text
+    authority: Country
     """Whose rules apply, by country code, for example US."""
     basis: Literal["amateur-built"] = "amateur-built"
     """The ground on which a certificate is asked for, for example amateur-built."""

@@ -235,9 +235,9 @@ class Wire(Named):
     """One wire; `from` is the end nearer the source, on a return the end nearer the load."""
 
     from_: Annotated[Terminal, Field(alias="from")]
-    """For example F3, meaning its side away from the source."""
+    """The device nearer the source, or its terminal; a fuse or switch alone is its side away from the source, for example F3."""
     to: Terminal
-    """For example SW-LAND, meaning its side nearer the source."""
+    """The device at the other end, or its terminal; alone it is its side nearer the source, for example SW-LAND."""
     size: Gauge | None = None
     """For example 18 AWG."""
     length: Length | None = None

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 __all__ = [
     "ID_PATTERN",
     "Count",
+    "Country",
     "Day",
     "Digest",
     "FilePath",
@@ -40,6 +41,7 @@ _TERMINAL = re.compile(rf"{ID_PATTERN}(\.{ID_PATTERN})?")
 _DAY = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _INSTANT = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}[ T][0-9]{2}:[0-9]{2}")
 _DIGEST = re.compile("[0-9a-f]{64}")
+_COUNTRY = re.compile("[A-Z]{2}")
 _COUNT = re.compile("[0-9]{1,9}")
 _NUMBER = re.compile(r"-?[0-9]{1,12}(\.[0-9]{1,12})?")
 _FLAG_PATTERN = "^([Tt][Rr][Uu][Ee]|[Ff][Aa][Ll][Ss][Ee]|[Yy][Ee][Ss]|[Nn][Oo])$"
@@ -62,7 +64,7 @@ def _matched(value: object, pattern: re.Pattern[str], wanted: str) -> str:
 
 
 def _id(value: object) -> str:
-    return _matched(value, _ID, "an id of letters, digits, - and _, for example W12")
+    return _matched(value, _ID, "an id of plain letters, digits, - and _, a letter or digit first, as W12")
 
 
 def _terminal(value: object) -> str:
@@ -73,6 +75,13 @@ def _text(value: object) -> str:
     if isinstance(value, str) and value.strip():
         return value
     raise ValueError(f"found {_shown(value)}; wanted words")
+
+
+def _country(value: object) -> str:
+    """A slip here would turn every law of the aircraft's own authority into that of another, which only warns."""
+    if value == "UK":
+        raise ValueError("found 'UK'; wanted GB, the code of that country")
+    return _matched(value, _COUNTRY, "a country's code of two capitals, or EU, for example US")
 
 
 def _count(value: object) -> int:
@@ -172,6 +181,9 @@ Terminal = Annotated[str, _Read(_terminal, "DEVICE or DEVICE.terminal"), Names("
 
 Text = Annotated[str, _Read(_text, "words")]
 """Words, at least one."""
+
+Country = Annotated[str, _Read(_country, "a country's code of two capitals", pattern="^[A-Z]{2}$", type="string")]
+"""A country by its two-letter code (ISO 3166-1), or EU."""
 
 Count = Annotated[int, _Read(_count, "a whole number", type=["integer", "string"], pattern="^[0-9]{1,9}$")]
 """A whole number, zero or more."""

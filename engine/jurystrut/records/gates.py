@@ -9,7 +9,10 @@ from jurystrut.records.aircraft import Stage
 from jurystrut.records.base import Record
 from jurystrut.records.fields import Count, Day, Text
 
-__all__ = ["Gate", "Gates", "KeptMargin", "Known"]
+__all__ = ["GATES_FILE", "Gate", "Gates", "KeptMargin", "Known"]
+
+GATES_FILE = ".jurystrut.yaml"
+"""Where a builder sets up gates, in the folder of the records."""
 
 
 class Gate(Record):
@@ -18,7 +21,7 @@ class Gate(Record):
     stops: tuple[Literal["warn", "no-data", "fail"], ...]
     """The verdicts, for example [fail]."""
     domains: tuple[Text, ...] = ()
-    """In these domains alone, for example [electrical]; in all where left out."""
+    """The domains in which it holds, all where left out, for example [electrical]."""
     from_: Annotated[Stage | None, Field(alias="from")] = None
     """The first stage at which it holds, for example systems."""
     before: Stage | None = None
@@ -29,7 +32,7 @@ class KeptMargin(Record):
     """A margin that must be kept where a rule compares figures."""
 
     rule: Text
-    """A rule, for example electrical/voltage-drop, or a whole domain, for example weights."""
+    """A rule or a whole domain, such as weights, for example electrical/voltage-drop."""
     keep: Ratio
     """How much of the limit must be left, for example 10 %."""
     from_: Annotated[Stage | None, Field(alias="from")] = None

@@ -69,7 +69,7 @@ class Light(Named):
     technology: Literal["filament", "led", "strobe", "halogen"] | None = None
     """For example led."""
     approval: Approval | None = None
-    """What it is said to meet; leave it out where it carries no approval."""
+    """What it is said to meet, left out where it carries no approval, for example {standard: TSO-C30c, kind: marking}."""
     covers: tuple[Range[Angle], ...] = ()
     """Sectors lit in plan view, clockwise from the nose, for example [250..360 deg]."""
     blocked: tuple[Range[Angle], ...] = ()

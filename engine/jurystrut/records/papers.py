@@ -114,6 +114,6 @@ class LogEntry(Record):
     who: Text
     """For example builder."""
     by: Literal["amateur", "paid", "kit-maker"] = "amateur"
-    """Whose work it was: of somebody who builds for education or recreation, of somebody paid, or of the kit's maker."""
+    """Whose work it was: of who builds for education or recreation, of who is paid, of the kit's maker, for example amateur."""
     nature: Literal["fabrication", "assembly", "other"] | None = None
     """Whether parts were made, put together, or neither, for example fabrication."""

@@ -1,6 +1,6 @@
-"""The record models as one JSON Schema, for editors: it completes fields, explains them, and underlines what has no place.
+"""The record models as JSON Schemas, for editors: these complete fields, explain them, and underline what has no place.
 
-A schema sees the shape of one file alone. Whether an id exists, a unit fits or a limit holds, only reading and judging can tell.
+A schema sees the shape of one file alone. Whether an id exists or a limit holds, only reading and judging can tell.
 """
 
 from __future__ import annotations
@@ -13,12 +13,14 @@ from typing import TYPE_CHECKING, Any, get_args
 
 from jurystrut.records import LISTS, SECTIONS, section_model
 from jurystrut.records.base import Record
+from jurystrut.records.gates import Gates
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Container, Iterable, Iterator
 
-__all__ = ["field_descriptions", "records_schema"]
+__all__ = ["field_descriptions", "gates_schema", "records_schema"]
 
+_DRAFT = "http://json-schema.org/draft-07/schema#"
 _EXAMPLE = re.compile(r"for example (?P<example>[^;]+?)\.?$")
 
 
@@ -27,9 +29,37 @@ def records_schema() -> dict[str, Any]:
 
     No section is required, and none of a section's own fields: they may stand in another file.
     """
+    mappings = {section_model(name) for name in SECTIONS if name not in LISTS}
+    places, definitions = _definitions([section_model(name) for name in SECTIONS], mappings)
+    sections = {name: _section(name, places[section_model(name)]) for name in SECTIONS}
+    return {
+        "$schema": _DRAFT,
+        "title": "Records of one amateur-built aeroplane",
+        "description": "A file of a build repository: one or more sections.",
+        "type": "object",
+        "properties": sections,
+        "additionalProperties": False,
+        "definitions": definitions,
+    }
+
+
+def gates_schema() -> dict[str, Any]:
+    """The schema of the file in which a builder says what stops a commit."""
+    _, definitions = _definitions([Gates], {Gates})
+    return {"$schema": _DRAFT, "title": "What stops a commit", **definitions.pop("Gates"), "definitions": definitions}
+
+
+_Places = dict[type[Record], dict[str, Any]]
+
+
+def _definitions(roots: Iterable[type[Record]], files: Container[type[Record]]) -> tuple[_Places, dict[str, Any]]:
+    """References to these models, and all definitions that they lead to.
+
+    Of `files`, models whose fields stand at the left margin or right below it, nothing is required, and a list may be empty.
+    """
     from pydantic.json_schema import models_json_schema
 
-    models = sorted(_models(), key=lambda model: (model.__module__, model.__name__))
+    models = sorted(_models(roots), key=lambda model: (model.__module__, model.__name__))
     places, whole = models_json_schema(
         [(model, "validation") for model in models], ref_template="#/definitions/{model}"
     )
@@ -37,18 +67,13 @@ def records_schema() -> dict[str, Any]:
     for (model, _), place in places.items():
         definition = definitions[place["$ref"].rpartition("/")[2]]
         _describe(definition, model)
-        if model in {section_model(name) for name in SECTIONS if name not in LISTS}:
+        if model in files:
             definition.pop("required", None)
-    sections = {name: _section(name, places[section_model(name), "validation"]) for name in SECTIONS}
-    return {
-        "$schema": "http://json-schema.org/draft-07/schema#",
-        "title": "Records of one amateur-built aeroplane",
-        "description": "A file of a build repository: one or more sections.",
-        "type": "object",
-        "properties": sections,
-        "additionalProperties": False,
-        "definitions": {name: _plain(definition) for name, definition in sorted(definitions.items())},
-    }
+            for prop in definition["properties"].values():
+                if prop.get("type") == "array" and "$ref" in prop["items"]:
+                    prop["type"] = ["array", "null"]  # somebody is about to fill it
+    found = {model: places[model, "validation"] for model in models}
+    return found, {name: _plain(definition) for name, definition in sorted(definitions.items())}
 
 
 def _section(name: str, place: dict[str, Any]) -> dict[str, Any]:
@@ -57,10 +82,10 @@ def _section(name: str, place: dict[str, Any]) -> dict[str, Any]:
     return {"description": _first_line(section_model(name)), "anyOf": [body, {"type": "null"}]}
 
 
-def _models() -> set[type[Record]]:
-    """Every record model that a section is made of."""
+def _models(roots: Iterable[type[Record]]) -> set[type[Record]]:
+    """Every record model that these are made of."""
     found: set[type[Record]] = set()
-    waiting = [section_model(name) for name in SECTIONS]
+    waiting = [*roots]
     while waiting:
         model = waiting.pop()
         if model not in found:
@@ -82,6 +107,7 @@ def _describe(definition: dict[str, Any], model: Any) -> None:
     definition["description"] = _first_line(model)
     for name, prop in definition.get("properties", {}).items():
         text = texts.get(name, "")
+        _or_null(prop)
         kinds = [prop, *prop.get("anyOf", ())]
         unit = next((kind["description"] for kind in kinds if "description" in kind), "")
         for kind in kinds[1:]:  # editors show the words of an alternative instead of the field's own
@@ -95,6 +121,15 @@ def _describe(definition: dict[str, Any], model: Any) -> None:
             prop["examples"] = [example["example"]]
         elif not prop.get("examples"):
             prop.pop("examples", None)
+
+
+def _or_null(prop: dict[str, Any]) -> None:
+    """One type of two names in place of two alternatives: of these, editors would not say what is wanted."""
+    match prop.get("anyOf"):
+        case [{"type": _} as kind, {"type": "null"}] if not {"enum", "const"} & kind.keys():
+            del prop["anyOf"]
+            types = kind["type"] if isinstance(kind["type"], list) else [kind["type"]]
+            prop.update(kind, type=[*types, "null"])
 
 
 def _how_written(unit: str, text: str) -> str:

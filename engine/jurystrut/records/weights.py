@@ -91,7 +91,7 @@ class Weighing(Named):
     day: Day
     """For example 2026-08-22."""
     scales: tuple[Scale, ...] = ()
-    """One record a wheel."""
+    """One record a wheel, for example [{wheel: nose, reading: 168.5 lb, tare: 2.5 lb, arm: -38.2 in}, ...]."""
     levelled: Flag | None = None
     """Whether it stood in level flight attitude, for example true."""
     zeroed: Flag | None = None
@@ -107,9 +107,9 @@ class Weighing(Named):
     painted: Flag | None = None
     """Whether it was finished and painted, for example false."""
     aboard: tuple[Extra, ...] | None = None
-    """What was aboard and is not part of the aircraft; say [] where nothing was."""
+    """What was aboard and is not part of it, [] where nothing was, for example [{what: toolbox, weight: 6.2 lb, arm: 52 in}]."""
     missing: tuple[Extra, ...] | None = None
-    """What belongs to the aircraft and was not aboard; say [] where nothing was."""
+    """What belongs to it and was not aboard, [] where nothing was, for example [{what: canopy, weight: 21 lb, arm: 30 in}]."""
     empty_weight: Mass | None = None
     """The empty weight that the builder worked out from it, for example 802.4 lb."""
     empty_arm: Arm | None = None
