@@ -41,10 +41,7 @@ def peel(neighbours: Mapping[str, Sequence[tuple[str, int]]], kept: Set[str]) ->
 
 def _only_step(steps: Iterable[tuple[str, int]], left: Mapping[str, int]) -> tuple[str, int]:
     """The one step that leads to a point not taken yet."""
-    for step in steps:
-        if left[step[0]]:
-            return step
-    raise AssertionError
+    return next(step for step in steps if left[step[0]])
 
 
 def parts(neighbours: Mapping[str, Iterable[tuple[str, int]]], points: Iterable[str]) -> list[set[str]]:
