@@ -99,7 +99,11 @@ def test_the_readme_shows_the_commands_that_the_script_runs(command: str) -> Non
 
 def test_the_contributors_guide_shows_commands_that_the_script_runs() -> None:
     table = re.findall(r"^\|[^|]*\| `([^`]+)` \|$", (ROOT / "DEVELOPERS.md").read_text("utf-8"), re.MULTILINE)
-    checks = {command for command in table if command.split()[0] in {"ruff", "mypy", "zizmor", "python", "jurystrut"}}
+    checks = {
+        command
+        for command in table
+        if command.split()[0] in {"ruff", "mypy", "zizmor", "python", "coverage", "jurystrut"}
+    }
     assert checks
     assert checks <= lines_of_script(CI_SCRIPT)
 

@@ -152,7 +152,7 @@ def _spread(kind: Any, between: str, random: Random) -> str:
 
 def _plain(annotation: Any, metadata: Any, random: Random, pool: dict[str, list[str]]) -> Any:
     names = next((mark for mark in metadata if isinstance(mark, Names)), None)
-    if names:
+    if names and names.targets:
         ids = [id_ for target in names.targets for id_ in pool.get(target, ())]
         return random.choice(ids) if ids else None
     checks = [getattr(getattr(mark, "read", None), "__name__", "") for mark in metadata]

@@ -199,6 +199,14 @@ def test_a_second_pair_of_eyes(who: str, verdict: Verdict) -> None:
     assert the_finding("papers/second-eyes", inspected(who=who), "inspections").verdict is verdict
 
 
+def test_the_last_pair_of_eyes_is_the_last_by_its_day() -> None:
+    both = inspected(who="counsellor", day="2026-05-20").replace(
+        "result: none}", "result: none}, {id: I2, what: wing, who: neighbour, day: 2026-05-10, result: none}"
+    )
+    found = the_finding("papers/second-eyes", both, "inspections")
+    assert found.message == "2 by others than the builder, the last on 2026-05-20 by counsellor"
+
+
 def log(*lines: str) -> str:
     return (
         AIRCRAFT.format(stage="inspection")

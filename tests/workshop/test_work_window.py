@@ -58,6 +58,15 @@ def test_the_dew_point_margin_on_both_sides_of_its_limit() -> None:
         assert hindrances(hours, 0, needs) == reasons
 
 
+@pytest.mark.parametrize(
+    ("celsius", "humidity", "why"), [(-45.0, 0.5, "formula holds from -40 to 50 degC"), (20.0, 0.0, "above 0 %")]
+)
+def test_an_hour_whose_dew_point_cannot_be_told_is_no_permission(celsius: float, humidity: float, why: str) -> None:
+    anything = Needs((-60.0, 60.0), None, 3.0, None, datetime.timedelta(hours=1), -60.0)
+    (reason,) = hindrances(day((celsius, humidity, None), MILD, MILD), 0, anything)
+    assert why in reason
+
+
 def test_a_cold_hour_forbids_all_work_whose_cure_reaches_it() -> None:
     found = windows(day(*[MILD] * 3, (9.9, 0.5, 4.0), *[MILD] * 6), NEEDS)
     assert [(w.start.hour, w.end.hour, w.reasons) for w in found] == [

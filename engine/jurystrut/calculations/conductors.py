@@ -138,10 +138,8 @@ class ConductorTables(NamedTuple):
         points = self.altitudes
         if feet > points[-1][0]:
             raise OutsideTable(f"the altitude curve ends at {points[-1][0]:.0f} ft, below {feet:.0f} ft")
-        for (low, above), (high, below) in itertools.pairwise(points):
-            if feet <= high:
-                return above + (below - above) * (max(feet, low) - low) / (high - low)
-        return points[-1][1]
+        (low, above), (high, below) = next(pair for pair in itertools.pairwise(points) if feet <= pair[1][0])
+        return above + (below - above) * (max(feet, low) - low) / (high - low)
 
 
 class Ampacity(NamedTuple):

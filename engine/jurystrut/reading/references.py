@@ -79,7 +79,7 @@ def _of_record(record: Record, index: _Index, broken: Mapping[str, set[str]]) ->
     references, nested = _plan(type(record))
     for reference in references:
         value = getattr(record, reference.field)
-        if value is not None:
+        if value is not None and reference.names.targets:
             for name in (value,) if value.__class__ is str else value:
                 if not _known(name, reference.names, index, broken):
                     yield _Dangling(record, reference, name)

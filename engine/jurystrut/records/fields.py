@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "ID_PATTERN",
+    "AnyRecord",
     "Count",
     "Country",
     "Day",
@@ -145,7 +146,7 @@ class Names:
     """Marks a field that holds the id of another record, in one of these sections or lists.
 
     A target is a section, `electrical`, or one list in it, `weights.stations`. With `terminal`, a dot and the name of a
-    terminal may follow the id.
+    terminal may follow the id. Without a target it may be a record of any section, and a rule minds whether it is there.
     """
 
     targets: tuple[str, ...]
@@ -175,6 +176,9 @@ class _Read:
 
 Id = Annotated[str, _Read(_id, "letters, digits, - and _", pattern=f"^{ID_PATTERN}$")]
 """The name of a record, once in its section."""
+
+AnyRecord = Annotated[Id, Names()]
+"""The id of a record of any section, which may have gone."""
 
 Terminal = Annotated[str, _Read(_terminal, "DEVICE or DEVICE.terminal"), Names("electrical", terminal=True)]
 """A device of the electrical section, or one of its terminals."""

@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from jurystrut.quantities import Length
 from jurystrut.records.base import Named, Record
-from jurystrut.records.fields import FilePath, Flag, Id, Names, Text
+from jurystrut.records.fields import AnyRecord, FilePath, Flag, Id, Names, Text
 
 __all__ = ["DataPlate", "InstrumentMark", "Markings", "Placard", "RegistrationMarks"]
 
@@ -40,7 +40,7 @@ class Placard(Named):
     """Its words, for example BAGGAGE 40 LB MAXIMUM."""
     place: Text | None = None
     """Where it stands, for example on the panel, in view of both seats."""
-    beside: Id | None = None
+    beside: AnyRecord | None = None
     """The record that it speaks of, for example BAGGAGE."""
     letter_height: Length | None = None
     """For example 0.25 in."""

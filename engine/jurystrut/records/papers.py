@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 from jurystrut.quantities import Time
 from jurystrut.records.aircraft import Stage
 from jurystrut.records.base import Named, Record
-from jurystrut.records.fields import Day, Digest, FilePath, Id, Names, Text
+from jurystrut.records.fields import AnyRecord, Day, Digest, FilePath, Id, Names, Text
 
 __all__ = ["Deviation", "Document", "Evidence", "Inspection", "LogEntry"]
 
@@ -67,7 +67,7 @@ class Deviation(Record):
 
     rule: Text
     """The rule, for example electrical/voltage-drop."""
-    subject: Id | None = None
+    subject: AnyRecord | None = None
     """The record that the finding is about; every subject of the rule where left out, for example W12."""
     reason: Text
     """For example measured 0.48 V in the finished aircraft."""

@@ -70,20 +70,15 @@ def fabric_needed(aircraft: Aircraft) -> FabricNeeded:
         raise MissingRecord("gross weight, never-exceed speed or wing area is recorded as nothing", aircraft.at())
     loading = limits.gross_weight.to("lb") / aircraft.wing_area.to("ft2")
     speed = limits.never_exceed_speed.to("mph")
-    for row in _rows():
-        psf, mph = row["below_psf"], row["below_mph"]
-        if psf is None or mph is None or (_below(loading, psf) and _below(speed, mph)):
-            words = f"{limits.gross_weight} / {aircraft.wing_area} = {loading:.2f} lb/ft2; VNE {speed:.0f} mph"
-            needed = float(str(row["new"]))
-            return FabricNeeded(
-                str(row["grade"]), needed, (words, f"Table 2-1: grade {row['grade']}, {needed:g} lb/in new")
-            )
-    raise MissingRecord("Table 2-1 has no grade for this aircraft", aircraft.at())
+    row = next(row for row in _rows() if _below(loading, row["below_psf"]) and _below(speed, row["below_mph"]))
+    words = f"{limits.gross_weight} / {aircraft.wing_area} = {loading:.2f} lb/ft2; VNE {speed:.0f} mph"
+    needed = float(str(row["new"]))
+    return FabricNeeded(str(row["grade"]), needed, (words, f"Table 2-1: grade {row['grade']}, {needed:g} lb/in new"))
 
 
-def _below(value: float, limit: str) -> bool:
-    """Below a printed limit, and not merely by the last bits of a division."""
-    return value < float(limit) * (1 - 1e-9)
+def _below(value: float, limit: str | None) -> bool:
+    """Below a printed limit, and not merely by the last bits of a division; the strongest grade has none."""
+    return limit is None or value < float(limit) * (1 - 1e-9)
 
 
 @rule(

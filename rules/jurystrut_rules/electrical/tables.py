@@ -82,10 +82,8 @@ def insulation_celsius(spec: str | None) -> float | None:
 def switch_factor(volts: float, load: str) -> float:
     """Table 11-4: by what a load's current is multiplied to give the rating its switch needs, at 14 or 28 V."""
     column = 12 if volts <= _SYSTEMS[0] else 28  # ac43-table-11-4
-    for row in _table("table_11_4").rows:
-        if int(_cell(row, "volts")) == column and _cell(row, "load") == load:
-            return _value(row, "factor")
-    raise KeyError(load)
+    rows = _table("table_11_4").rows
+    return {(int(_cell(row, "volts")), _cell(row, "load")): _value(row, "factor") for row in rows}[column, load]
 
 
 def allowable_drop(volts: float) -> tuple[float, float] | None:

@@ -87,11 +87,9 @@ def inspection_is_second_pair_of_eyes(aircraft: Aircraft, inspections: tuple[Ins
         inspection for inspection in inspections if inspection.who.strip().lower() not in {"builder", "owner", "self"}
     ]
     if others:
-        yield passes(
-            "inspections",
-            f"{len(others)} by others than the builder, the last by {others[-1].who}",
-            others[-1].at("who"),
-        )
+        last = max(others, key=lambda inspection: inspection.day)
+        message = f"{len(others)} by others than the builder, the last on {last.day} by {last.who}"
+        yield passes("inspections", message, last.at("who"))
     elif inspections:
         yield warns("inspections", "every recorded inspection is the builder's own", inspections[-1].at("who"))
     else:

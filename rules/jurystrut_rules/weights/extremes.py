@@ -147,11 +147,16 @@ def extreme_loading(
     limit: float,
     minimum: float,
 ) -> Extreme:
-    """The published extreme loading; raises MissingRecord where no seat is recorded for the pilot."""
+    """The published extreme loading; raises MissingRecord where no seat is recorded for the pilot.
+
+    He sits where somebody must: at a station with a minimum, of several the one farthest to that side; where none has one, at
+    the first.
+    """
     seats = [station for station in stations if station.kind == "seat"]
     if not seats:
         raise MissingRecord("no seat is recorded", *(station.at() for station in stations[:1]))
-    pilot = next((seat for seat in seats if seat.minimum), seats[0])
+    sat_in = [seat for seat in seats if seat.minimum and seat.minimum.si and not seat.may_be_empty]
+    pilot = (max if side == "aft" else min)(sat_in, key=lambda seat: seat.arm.si) if sat_in else seats[0]
     bodies = [Body(_OCCUPANT, pilot.arm.si, pilot.id)]
     rest = [
         Loadable(0.0, _standard(s, s.occupants - (s is pilot)), s.arm.si, s.id)

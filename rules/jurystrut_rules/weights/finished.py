@@ -58,8 +58,6 @@ def finished_aircraft(weights: Weights, empty_aircraft: Empty) -> Projected:
         items += [item._replace(basic=0.0, grows=item.basic) for _, item in grown]
         named = {extra.component for extra in weighing.missing or ()}
         items += _never_weighed([item for c, item in grown if not c.fitted and c.id not in named], weighing, notes)
-    if not items:
-        raise MissingRecord("no component is recorded", weights.at("components"))
     figures = finished(items)
     carried = ", ".join(f"{name} {100 * share:.0f} %" for name, share in figures.largest)
     words = ", ".join(f"{basis} {100 * share:g} %" for basis, share in shares.items())

@@ -88,6 +88,24 @@ def test_the_working_names_the_minimum_fuel_and_its_convention() -> None:
     assert "TANK: 82.5 lb at 22.00 in" in finding.working()
 
 
+REAR_SEAT = "    - {id: REAR-L, kind: seat, arm: 48 in, maximum: 200 lb}\n"
+
+
+@pytest.mark.parametrize("least", ["minimum: 0 lb, ", "minimum: 90 lb, may_be_empty: true, "])
+def test_a_seat_that_may_stay_empty_is_not_the_pilots_wherever_it_is_recorded(least: str) -> None:
+    rear = REAR_SEAT.replace("maximum", f"{least}maximum")
+    first = RECORDS.replace(REAR_SEAT, "").replace("  stations:\n", f"  stations:\n{rear}")
+    assert first.index("REAR-L") < first.index("PILOT")
+    for rule, side in ((FORWARD, "forward"), (REARWARD, "aft")):
+        assert value(the_finding(rule, first, side)) == pytest.approx(value(the_finding(rule, RECORDS, side)))
+
+
+def test_where_two_seats_are_never_empty_the_pilot_sits_in_the_worse() -> None:
+    # The rear seat's 170 lb at 48 in instead of the front's at 16 in: 16093.4 + 170 x 32 in-lb, if he sat there; he does not.
+    both = RECORDS.replace(REAR_SEAT, REAR_SEAT.replace("maximum", "minimum: 90 lb, maximum"))
+    assert value(the_finding(FORWARD, both, "forward")) == pytest.approx(16093.4 / 1438.5)
+
+
 def test_minimum_fuel_of_figure_10_10() -> None:
     """165 hp / 12 is 13.75 US gal, 82.5 lb."""
     assert minimum_fuel(165 * 745.6998715822702) / 0.45359237 == pytest.approx(82.5)

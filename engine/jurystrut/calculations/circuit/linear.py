@@ -42,8 +42,9 @@ class Core(NamedTuple):
 
 
 class CoreState(NamedTuple):
-    """Volts by place, not a number where no source reaches; amperes by ("edge", index), counted from its start to its end, and
-    by ("source", place), as delivered. What is not named carries nothing.
+    """Volts by place, not a number where no source reaches, and infinite where sources at their most reach alone: above
+    nothing where they bring more than is drawn, else below. Amperes by ("edge", index), counted from its start to its end,
+    and by ("source", place), as delivered. What is not named carries nothing.
     """
 
     volts: list[float]
@@ -87,6 +88,8 @@ class Linear:
             if rigid.root(point) in part
         ]
         limited = {place: sources[place] for place in choice.limited}
+        ends = [rigid.root(end) for source in limited.values() for end in (source.point, source.back)]
+        self._adrift = _parts(links, [root for root in ends if root not in part])
         self._told = rigid.undetermined | {("source", place): source.most for place, source in limited.items()}
         self._delivered = [(number[s.point], number[s.back], s.most) for s in limited.values()]
 
@@ -98,7 +101,7 @@ class Linear:
             here[back] -= amperes
         for (root, _), amperes in zip(self._places, here, strict=True):
             injected[root] += amperes
-        roots = self._eliminated.volts(injected)
+        roots = self._eliminated.volts(injected) | self._without_hold(injected)
         volts = [roots.get(root, math.nan) + height for root, height in self._places]
         for name, one, other, siemens, added in self._resistive:
             told[name] = flow = siemens * (volts[one] - volts[other] + added)
@@ -108,6 +111,16 @@ class Linear:
             told[name] = sign * here[point]
             here[towards] += here[point]
         return CoreState(volts, told)
+
+    def _without_hold(self, injected: Mapping[str, float]) -> dict[str, float]:
+        """The voltage where what comes in is given and no source holds any: it rises or falls without end."""
+        balance = dict.fromkeys(self._adrift.values(), 0.0)
+        for root, part in self._adrift.items():
+            balance[part] += injected[root]
+        return {root: math.inf if balance[part] > -_NOTHING else -math.inf for root, part in self._adrift.items()}
+
+
+_NOTHING = 1e-9
 
 
 def _joined(core: Core, sources: Sequence[Source], choice: Choice) -> Rigid:
@@ -160,7 +173,7 @@ def _heights(
     """The root of every point, and its volts above that root, counted from the negative side of its part's first source."""
     zero = {part[rigid.root(back)]: rigid.place(back)[1] for back in reversed(backs)}
     placed = (rigid.place(point) for point in points)
-    return [(root, height - zero[part[root]] if root in part else math.nan) for root, height in placed]
+    return [(root, height - zero[part[root]] if root in part else 0.0) for root, height in placed]
 
 
 def _emfs(rigid: Rigid, resistive: Iterable[_Resistive], points: Iterable[str]) -> dict[str, float]:

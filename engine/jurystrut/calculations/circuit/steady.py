@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from typing import TYPE_CHECKING
 
@@ -31,19 +32,37 @@ class Steady:
         """Solve for the one choice of sources and diodes that contradicts nothing, changing one thing at a time.
 
         `arriving` are amperes by place. A source that would take current holds nothing, one that would deliver more than its
-        most delivers that, a diode blocks what would flow backwards. Raises NoSteadyState where no choice holds.
+        most delivers that, a diode blocks what would flow backwards. Where the changes go round in a circle, all choices are
+        tried. Raises NoSteadyState where none holds.
         """
         choice, tried = self._first, set[Choice]()
         while choice not in tried:
             tried.add(choice)
-            if choice not in self._linear:
-                self._linear[choice] = Linear(self._core, self._sources, choice)
-            state = self._linear[choice].state(arriving)
+            state = self._with(choice).state(arriving)
             better = next(self._complaints(choice, state), None)
             if better is None:
                 return state
             choice = better
+        for choice in itertools.islice(self._choices(), _MOST_CHOICES):
+            state = self._with(choice).state(arriving)
+            if not any(self._complaints(choice, state)) and not any(map(math.isinf, state.volts)):
+                return state
         raise NoSteadyState("the loads ask for more than the sources can give")
+
+    def _with(self, choice: Choice) -> Linear:
+        if choice not in self._linear:
+            self._linear[choice] = Linear(self._core, self._sources, choice)
+        return self._linear[choice]
+
+    def _choices(self) -> Iterator[Choice]:
+        """Everything that sources and diodes can do together."""
+        each = [("idle", "holding", "limited")[: 2 if math.isinf(source.most) else 3] for source in self._sources]
+        for blocks in itertools.product((False, True), repeat=len(self._diodes)):
+            blocking = frozenset(itertools.compress(self._diodes, blocks))
+            for roles in itertools.product(*each):
+                holding = frozenset(place for place, role in enumerate(roles) if role == "holding")
+                limited = frozenset(place for place, role in enumerate(roles) if role == "limited")
+                yield Choice(holding, limited, blocking)
 
     def _complaints(self, choice: Choice, state: CoreState) -> Iterator[Choice]:
         """The choices that mend what contradicts itself in a state, the most pressing first."""
@@ -66,7 +85,7 @@ class Steady:
                 continue
             across = volts[places[source.point]] - volts[places[source.back]]
             if place in choice.limited:
-                if across > source.volts + _NOTHING:
+                if across > source.volts - source.ohms * source.most + _NOTHING:
                     yield choice._replace(holding=choice.holding | {place}, limited=choice.limited - {place})
             elif math.isnan(across) or across < source.volts - _NOTHING:
                 yield choice._replace(holding=choice.holding | {place})
@@ -78,6 +97,7 @@ class Steady:
 
 
 _NOTHING = 1e-9
+_MOST_CHOICES = 1000  # three sources with limits and five diodes have fewer
 
 
 def _or_none(volts: float) -> float:
