@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from math import isnan
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import Finding, Stage, Verdict, at_most, no_data, not_applicable, rule
@@ -77,23 +78,27 @@ def devices_carry_loads(electrical: Electrical, circuit: Circuit, coils: Coils) 
     """
     if not electrical.protection:
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
-    drawing = [load for load in electrical.loads if not load.starter]
-    coil = coils.held | coils.cranking
-    everything = circuit.branch_currents({load.id: load.current.si for load in drawing} | coil)
+    core, everything = set(circuit.analysis.core), circuit.analysis.current
     phases: dict[str, dict[int, float]] = {}
-    if any(everything.get(circuit.edge_of[d.id][0], 0.0) > d.rating.si for d in electrical.protection):
-        for phase in dict.fromkeys(phase for load in drawing for phase in load.duty):
-            on = [load for load in drawing if not load.duty or (phase in load.duty and load.duty[phase].si > 0)]
-            phases[phase] = circuit.branch_currents({load.id: load.current.si for load in on} | coil)
     for device in electrical.protection:
         index = circuit.edge_of[device.id][0]
-        if index not in everything:
+        if index in core:
             yield not_applicable(device.id, "it lies between sources or in a mesh", device.at())
-        elif everything[index] <= device.rating.si or not phases:
+            continue
+        if everything[index] <= device.rating.si:
             yield _holds(device, everything[index], "all loads behind it at once")
-        else:
-            phase = max(phases, key=lambda phase: phases[phase][index])
-            yield _holds(device, phases[phase][index], f"the loads behind it that are on in {phase}")
+            continue
+        phases = phases or dict(_by_phase(electrical, circuit, coils))
+        amperes, phase = max(((passing[index], name) for name, passing in phases.items()), key=itemgetter(0))
+        yield _holds(device, amperes, f"the loads behind it that are on in {phase}")
+
+
+def _by_phase(electrical: Electrical, circuit: Circuit, coils: Coils) -> Iterator[tuple[str, dict[int, float]]]:
+    """What passes each device in each phase of flight, starters left out; in `any phase` where none is recorded."""
+    drawing = [load for load in electrical.loads if not load.starter]
+    for phase in dict.fromkeys(phase for load in drawing for phase in load.duty) or ("any phase",):
+        on = [load for load in drawing if not load.duty or (phase in load.duty and load.duty[phase].si > 0)]
+        yield phase, circuit.branch_currents({load.id: load.current.si for load in on} | coils.held | coils.cranking)
 
 
 def _holds(device: Protection, amperes: float, what: str) -> Finding:

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 from jurystrut.calculations.circuit.peeling import peel
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping, Set
 
     from jurystrut.calculations.circuit.peeling import Branch
 
@@ -136,22 +136,26 @@ class Network:
                 seen.add(point)
         return seen
 
-    def fed(self, *, closed: bool = True) -> set[str]:
-        """The points that current from a source can reach, diodes letting it pass forwards only; switches open if not closed."""
-        return self._whole[0] if closed else self._along(closed=False, backwards=False)
+    def fed(self, *, closed: bool = True, by: Set[str] | None = None) -> set[str]:
+        """The points that current from a source can reach, diodes letting it pass forwards only; switches open if not closed.
 
-    def returned(self, *, closed: bool = True) -> set[str]:
-        """The points from which current can go back to a source, diodes letting it pass forwards only."""
-        return self._whole[1] if closed else self._along(closed=False, backwards=True)
+        `by` asks for some of the sources, by id.
+        """
+        return self._whole[0] if closed and by is None else self._along(closed=closed, backwards=False, by=by)
+
+    def returned(self, *, closed: bool = True, by: Set[str] | None = None) -> set[str]:
+        """The points from which current can go back to a source, or to those of `by`, diodes letting it pass forwards only."""
+        return self._whole[1] if closed and by is None else self._along(closed=closed, backwards=True, by=by)
 
     @cached_property
     def _whole(self) -> tuple[set[str], set[str]]:
         """What is fed and what returns with every switch closed, asked for by many."""
         return self._along(closed=True, backwards=False), self._along(closed=True, backwards=True)
 
-    def _along(self, *, closed: bool, backwards: bool) -> set[str]:
+    def _along(self, *, closed: bool, backwards: bool, by: Set[str] | None = None) -> set[str]:
         """The points that current can come to from the sources, or go from back to them."""
-        seen = {supply.back if backwards else supply.point for supply in self.supplies}
+        chosen = (supply for supply in self.supplies if by is None or supply.id in by)
+        seen = {supply.back if backwards else supply.point for supply in chosen}
         pending = list(seen)  # sources stand in the core
         while pending:
             here = pending.pop()
