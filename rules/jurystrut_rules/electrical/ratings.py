@@ -11,7 +11,7 @@ from jurystrut.rulebook import Finding, Stage, Verdict, at_most, no_data, not_ap
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from jurystrut.records.electrical import Diode, Electrical, Junction, Protection
+    from jurystrut.records.electrical import Diode, Electrical, Junction, Load, Protection
     from jurystrut_rules.electrical.circuit import Circuit, Coils
     from jurystrut_rules.electrical.operation import Operation
 
@@ -79,6 +79,11 @@ def devices_carry_loads(electrical: Electrical, circuit: Circuit, coils: Coils) 
     if not electrical.protection:
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
     core, everything = set(circuit.analysis.core), circuit.analysis.current
+    hungriest: dict[str, Load] = {}
+    for load in sorted(electrical.loads, key=lambda load: load.current.si):
+        nearest = circuit.analysis.first_device(load.id)
+        if nearest:
+            hungriest[nearest.id] = load
     phases: dict[str, dict[int, float]] = {}
     for device in electrical.protection:
         index = circuit.edge_of[device.id][0]
@@ -86,11 +91,11 @@ def devices_carry_loads(electrical: Electrical, circuit: Circuit, coils: Coils) 
             yield not_applicable(device.id, "it lies between sources or in a mesh", device.at())
             continue
         if everything[index] <= device.rating.si:
-            yield _holds(device, everything[index], "all loads behind it at once")
+            yield _holds(device, everything[index], "all loads behind it at once", hungriest.get(device.id))
             continue
         phases = phases or dict(_by_phase(electrical, circuit, coils))
         amperes, phase = max(((passing[index], name) for name, passing in phases.items()), key=itemgetter(0))
-        yield _holds(device, amperes, f"the loads behind it that are on in {phase}")
+        yield _holds(device, amperes, f"the loads behind it that are on in {phase}", hungriest.get(device.id))
 
 
 def _by_phase(electrical: Electrical, circuit: Circuit, coils: Coils) -> Iterator[tuple[str, dict[int, float]]]:
@@ -101,7 +106,7 @@ def _by_phase(electrical: Electrical, circuit: Circuit, coils: Coils) -> Iterato
         yield phase, circuit.branch_currents({load.id: load.current.si for load in on} | coils.held | coils.cranking)
 
 
-def _holds(device: Protection, amperes: float, what: str) -> Finding:
+def _holds(device: Protection, amperes: float, what: str, hungriest: Load | None) -> Finding:
     return at_most(
         device.id,
         amperes,
@@ -109,6 +114,7 @@ def _holds(device: Protection, amperes: float, what: str) -> Finding:
         "A",
         f"{what} draw {amperes:.4g} A; it is rated {device.rating}",
         device.at("rating"),
+        *((hungriest.at("current"),) if hungriest else ()),
         remedy=f"Fit one of {amperes:.4g} A or more with wire to suit, or move a load to another.",
         working=lambda: [f"{what}: {amperes:.4g} A", f"rated {device.rating}, which it holds for ever"],
     )
