@@ -271,7 +271,7 @@ def _alone(load: Load, device: Protection, others: list[str]) -> Finding:
     "electrical/aircraft-switch",
     title="Aircraft switches where opening is hazardous",
     asks="Is every switch whose opening stops an essential load made for use in aircraft?",
-    references=("ac43-11-53-hazard",),
+    references=("ac43-11-53",),
     due=Stage.SYSTEMS,
     remedy="Fit a switch made to an aircraft standard, or give the load a second way.",
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from math import isnan
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import Finding, Sound, Stage, Verdict, at_most, later_if, no_data, not_applicable, rule
@@ -10,7 +11,7 @@ from jurystrut.rulebook import Finding, Sound, Stage, Verdict, at_most, later_if
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from jurystrut.records.electrical import Diode, Electrical, Junction, Protection
+    from jurystrut.records.electrical import Diode, Electrical, Junction, Load, Protection
     from jurystrut_rules.electrical.circuit import Circuit, Coils
     from jurystrut_rules.electrical.operation import Operation
 
@@ -79,28 +80,36 @@ def devices_carry_loads(electrical: Electrical, circuit: Circuit, coils: Coils) 
     """
     if not electrical.protection:
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
-    drawing = [load for load in electrical.loads if not load.starter]
-    coil = coils.held | coils.cranking
-    everything = circuit.branch_currents({load.id: load.current.si for load in drawing} | coil)
+    core, everything = set(circuit.analysis.core), circuit.analysis.current
+    hungriest: dict[str, Load] = {}
+    for load in sorted(electrical.loads, key=lambda load: load.current.si):
+        nearest = circuit.analysis.first_device(load.id)
+        if nearest:
+            hungriest[nearest.id] = load
     phases: dict[str, list[float]] = {}
-    if any(everything[circuit.edge_of[device.id][0]] > device.rating.si for device in electrical.protection):
-        for phase in dict.fromkeys(phase for load in drawing for phase in load.duty):
-            on = [load for load in drawing if not load.duty or (phase in load.duty and load.duty[phase].si > 0)]
-            phases[phase] = circuit.branch_currents({load.id: load.current.si for load in on} | coil)
-    core, side = set(circuit.analysis.core), circuit.analysis.side
     for device in electrical.protection:
         index = circuit.edge_of[device.id][0]
-        if index in core or side[index] == "isolated":
-            yield not_applicable(device.id, "it lies between sources or in a mesh, or nothing feeds it", device.at())
-        elif everything[index] <= device.rating.si or not phases:
-            fits = everything[index] <= device.rating.si
-            yield later_if(fits, _holds, device, everything[index], "all loads behind it at once")
-        else:
-            phase = max(phases, key=lambda phase: phases[phase][index])
-            yield _holds(device, phases[phase][index], f"the loads behind it that are on in {phase}")
+        if index in core:
+            yield not_applicable(device.id, "it lies between sources or in a mesh", device.at())
+            continue
+        if everything[index] <= device.rating.si:
+            what, most = "all loads behind it at once", hungriest.get(device.id)
+            yield later_if(everything[index] <= device.rating.si, _holds, device, everything[index], what, most)
+            continue
+        phases = phases or dict(_by_phase(electrical, circuit, coils))
+        amperes, phase = max(((passing[index], name) for name, passing in phases.items()), key=itemgetter(0))
+        yield _holds(device, amperes, f"the loads behind it that are on in {phase}", hungriest.get(device.id))
 
 
-def _holds(device: Protection, amperes: float, what: str) -> Finding:
+def _by_phase(electrical: Electrical, circuit: Circuit, coils: Coils) -> Iterator[tuple[str, list[float]]]:
+    """What passes each device in each phase of flight, starters left out; in `any phase` where none is recorded."""
+    drawing = [load for load in electrical.loads if not load.starter]
+    for phase in dict.fromkeys(phase for load in drawing for phase in load.duty) or ("any phase",):
+        on = [load for load in drawing if not load.duty or (phase in load.duty and load.duty[phase].si > 0)]
+        yield phase, circuit.branch_currents({load.id: load.current.si for load in on} | coils.held | coils.cranking)
+
+
+def _holds(device: Protection, amperes: float, what: str, hungriest: Load | None) -> Finding:
     return at_most(
         device.id,
         amperes,
@@ -108,6 +117,7 @@ def _holds(device: Protection, amperes: float, what: str) -> Finding:
         "A",
         f"{what} draw {amperes:.4g} A; it is rated {device.rating}",
         device.at("rating"),
+        *((hungriest.at("current"),) if hungriest else ()),
         remedy=f"Fit one of {amperes:.4g} A or more with wire to suit, or move a load to another.",
         working=lambda: [f"{what}: {amperes:.4g} A", f"rated {device.rating}, which it holds for ever"],
     )

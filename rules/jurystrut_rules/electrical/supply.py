@@ -201,11 +201,10 @@ def batteries_are_charged(electrical: Electrical, network: Network, stacked: fro
         yield not_applicable("aircraft", message, electrical.at("sources"))
         return
     names = {source.id for source in generators}
-    # Through a battery the charging current goes on to the next one of its row.
-    through = (Edge(b.id, b.id, f"{b.id}.return", "link", one_way=True) for b in batteries)
-    supplies = tuple(supply for supply in network.supplies if supply.id in names)
-    charging = replace(network, edges=(*network.edges, *through), supplies=supplies)
-    fed, returned = charging.fed(), charging.returned()
+    if stacked:  # through a battery the charging current goes on to the next one of its row
+        through = (Edge(b.id, b.id, f"{b.id}.return", "link", one_way=True) for b in batteries)
+        network = replace(network, edges=(*network.edges, *through))
+    fed, returned = network.fed(by=names), network.returned(by=names)
     regulated = max((source.voltage.si for source in generators if source.voltage), default=None)
     for battery in batteries:
         at_rest = _at_rest(battery, batteries, stacked)

@@ -25,7 +25,7 @@ from jurystrut.rulebook import (
 from jurystrut_rules.electrical.tables import switch_factor
 
 if TYPE_CHECKING:
-    from collections.abc import Container, Iterator, Mapping
+    from collections.abc import Container, Iterator, Mapping, Set
 
     from jurystrut.calculations.circuit import Network, Sink
     from jurystrut.records.electrical import Electrical, Load, Source, Switch
@@ -222,7 +222,7 @@ def master_disconnects(electrical: Electrical, circuit: Circuit) -> Iterator[Fin
 
 
 def _disconnected(source: Source, electrical: Electrical, left: Network, opened: list[str]) -> Finding:
-    fed = replace(left, supplies=tuple(s for s in left.supplies if s.id == source.id)).fed()
+    fed = left.fed(by={source.id})
     reached = [bus for bus in electrical.buses if bus.id in fed]
 
     def working() -> list[str]:
@@ -280,8 +280,7 @@ def coils_can_close(electrical: Electrical, circuit: Circuit) -> Iterator[Findin
         yield not_applicable("aircraft", "no relay or contactor with a coil is recorded", electrical.at("switches"))
         return
     batteries = {source.id for source in electrical.sources if source.kind == "battery"}
-    supplies = tuple(supply for supply in circuit.network.supplies if supply.id in batteries)
-    resting, fed = _closing(replace(circuit.network, supplies=supplies), coils)
+    resting, fed = _closing(circuit.network, coils, batteries)
     running = resting if resting == coils.keys() else _closing(circuit.network, coils)[0]
     starters = [load.id for load in electrical.loads if load.starter]
     dead = [starter for starter in starters if starter not in fed]
@@ -309,13 +308,13 @@ def _closes(switch: Switch, dead: list[str], starters: list[str], *, at_rest: bo
     return (passes if starters else warns)(switch.id, message, spot, working=working)
 
 
-def _closing(network: Network, coils: Mapping[str, Sink]) -> tuple[set[str], set[str]]:
-    """The relays and contactors that close one after the other, all open to begin with; and what is fed then."""
+def _closing(network: Network, coils: Mapping[str, Sink], by: Set[str] | None = None) -> tuple[set[str], set[str]]:
+    """The relays and contactors that close one after the other, all open to begin with; and what is fed then, `by` whom."""
     closed = set[str]()
     while True:
         edges = tuple(edge for edge in network.edges if edge.id not in coils or edge.id in closed)
         now = replace(network, edges=edges)
-        fed, returned = now.fed(), now.returned()
+        fed, returned = now.fed(by=by), now.returned(by=by)
         more = {id_ for id_, s in coils.items() if s.point in fed and s.back in returned} - closed
         if not more:
             return closed, fed

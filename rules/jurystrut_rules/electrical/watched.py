@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import (
@@ -126,8 +125,7 @@ def low_voltage_warns(electrical: Electrical, network: Network) -> Iterator[Find
     if not warning:
         message = f"nothing is recorded that warns when a bus falls below {least:g} V"
         yield warns("aircraft", message, electrical.at("loads"), working=lambda: ["loads with 'warns_below': none"])
-    batteries = {source.id for source in electrical.sources if source.kind == "battery"}
-    on_battery = replace(network, supplies=tuple(s for s in network.supplies if s.id in batteries)).fed()
+    on_battery = network.fed(by={source.id for source in electrical.sources if source.kind == "battery"})
     regulated = min((source.voltage.si for source in generators if source.voltage), default=None)
     for load in warning:
         yield _warns(load, least, regulated, fed=load.id in on_battery)

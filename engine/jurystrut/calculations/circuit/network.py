@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 from jurystrut.calculations.circuit.peeling import peel
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping, Set
 
     from jurystrut.calculations.circuit.peeling import Branches
 
@@ -192,27 +192,31 @@ class Network:
         cores = self.roots_reached(starts)
         return {point for point, root in zip(self.branches.points, self.roots, strict=True) if root in cores}
 
-    def fed(self, *, closed: bool = True) -> set[str]:
-        """The points that current from a source can reach, diodes letting it pass forwards only; switches open if not closed."""
-        return set(compress(self.branches.points, self.live(closed=closed, backwards=False)))
+    def fed(self, *, closed: bool = True, by: Set[str] | None = None) -> set[str]:
+        """The points that current from a source can reach, diodes letting it pass forwards only; switches open if not closed.
 
-    def returned(self, *, closed: bool = True) -> set[str]:
-        """The points from which current can go back to a source, diodes letting it pass forwards only."""
-        return set(compress(self.branches.points, self.live(closed=closed, backwards=True)))
+        `by` asks for some of the sources, by id.
+        """
+        return set(compress(self.branches.points, self.live(closed=closed, backwards=False, by=by)))
 
-    def live(self, *, closed: bool, backwards: bool) -> list[bool]:
+    def returned(self, *, closed: bool = True, by: Set[str] | None = None) -> set[str]:
+        """The points from which current can go back to a source, or to those of `by`, diodes letting it pass forwards only."""
+        return set(compress(self.branches.points, self.live(closed=closed, backwards=True, by=by)))
+
+    def live(self, *, closed: bool, backwards: bool, by: Set[str] | None = None) -> list[bool]:
         """By place, whether current can come there from the sources, or `backwards` go from there to them; asked by many."""
-        key = (closed, backwards)
+        key = (closed, backwards, None if by is None else frozenset(by))
         if key not in self._live:
-            self._live[key] = self._along(closed=closed, backwards=backwards)
+            self._live[key] = self._along(closed=closed, backwards=backwards, by=by)
         return self._live[key]
 
     @cached_property
-    def _live(self) -> dict[tuple[bool, bool], list[bool]]:
+    def _live(self) -> dict[tuple[bool, bool, Set[str] | None], list[bool]]:
         return {}
 
-    def _along(self, *, closed: bool, backwards: bool) -> list[bool]:
-        seen = {supply.back if backwards else supply.point for supply in self.supplies}
+    def _along(self, *, closed: bool, backwards: bool, by: Set[str] | None) -> list[bool]:
+        chosen = (supply for supply in self.supplies if by is None or supply.id in by)
+        seen = {supply.back if backwards else supply.point for supply in chosen}
         pending = list(seen)  # sources stand in the core
         while pending:
             here = pending.pop()
