@@ -14,6 +14,7 @@ the rules that it names there, and for no other.
 from __future__ import annotations
 
 import ast
+import sys
 from collections import defaultdict
 from contextlib import contextmanager
 from functools import cache
@@ -41,6 +42,7 @@ KINDS = ("passes", "just over", "exactly at", "no data")
 LATE = "late change"
 BY_HAND, NOTHING = "own arithmetic", "nothing computed"
 
+_NO_ORACLES = sys.stdlib_module_names | {"hypothesis", "jurystrut", "jurystrut_rules", "pytest", "tests", "yaml"}
 _SAME = 1e-5
 _UNSOUND = frozenset({Verdict.FAIL, Verdict.WARN})
 _SOUND = frozenset({Verdict.PASS, Verdict.NOT_APPLICABLE})
@@ -135,19 +137,14 @@ def gaps(book: Rulebook, traces: Traces, used: set[str]) -> Iterator[str]:
         yield from (f"{rule.id}: {gap}" for gap in _gaps_of(rule, book, traces))
     known = {rule.id for rule in book.rules}
     told = {
-        (path, rule) for path, oracles in traces.oracles.items() for rules in oracles.values() for rule in rules.split()
+        (path, rule) for path, named in traces.oracles.items() for rules in named.values() for rule in rules.split()
     }
     told |= {(path, rule) for path, cases in traces.no_such_case.items() for rule in cases}
-    yield from (f"{path}: there is no rule {rule}" for path, rule in sorted(told) if rule not in known)
-    yield from (
-        f"late change {name}: there is no rule {rule}"
-        for rule in traces.late.keys() - known
-        for name in traces.late[rule]
-    )
+    told |= {(f"late change {name}", rule) for rule, names in traces.late.items() for name in names}
+    yield from (f"{where}: there is no rule {rule}" for where, rule in sorted(told) if rule not in known)
     cited = {name for rule in book.rules for name in (*rule.references, *traces.oracles_of(rule.id))} | used
-    yield from (
-        f"{name}: no rule, table, figure or test rests on it" for name in sorted(book.references.keys() - cited)
-    )
+    for name in sorted(book.references.keys() - cited):
+        yield f"{name}: no rule, table, figure or test rests on it"
 
 
 def _gaps_of(rule: Rule, book: Rulebook, traces: Traces) -> Iterator[str]:
@@ -175,19 +172,13 @@ def _gap_of_oracle(name: str, rule: Rule, book: Rulebook, traces: Traces) -> str
     """A source is one of a document that the rule rests on, or one that no rule rests on: an independent second one."""
     entry = book.references.get(name)
     if entry is None:
-        known = name in {BY_HAND, NOTHING} or _reached(rule) & traces.libraries.get(name, set())
-        return (
-            None
-            if known
-            else f"the oracle {name} is no source, and no library that a calculation behind it is tested against"
-        )
+        if name in {BY_HAND, NOTHING} or _reached(rule) & traces.libraries.get(name, set()):
+            return None
+        return f"the oracle {name} is no source, and no library that a calculation behind it is tested against"
     documents = {reference.document for reference in book.cited(rule)}
-    elsewhere = any(name in other.references for other in book.rules)
-    return (
-        f"its oracle {name} is of a document that it does not rest on"
-        if elsewhere and entry.document not in documents
-        else None
-    )
+    if entry.document in documents or not any(name in other.references for other in book.rules):
+        return None
+    return f"its oracle {name} is of a document that it does not rest on"
 
 
 def _reached(rule: Rule) -> set[str]:
@@ -209,7 +200,7 @@ def _is_near(name: str, rule: Rule) -> bool:
 
 @cache
 def _imported(path: Path) -> set[str]:
-    """The modules that a file imports, but for its types alone."""
+    """The modules that a file imports; those of its types too, for a rule knows by its type the fact that it is given."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
     found = set()
     for node in ast.walk(tree):
@@ -287,11 +278,10 @@ def _late_changes(folder: Path) -> dict[str, list[str]]:
     for path in sorted(folder.glob("*.yaml")):
         tree, _ = parse(path.read_text(encoding="utf-8"), path.name)
         expected = tree.get("expect") if isinstance(tree, Mapping) else None
-        for rule in (
-            {str(one.get("rule")) for one in expected if isinstance(one, Mapping)}
-            if isinstance(expected, Listing)
-            else ()
-        ):
+        rules = (
+            [one.get("rule") for one in expected if isinstance(one, Mapping)] if isinstance(expected, Listing) else []
+        )
+        for rule in dict.fromkeys(map(str, rules)):
             found[rule].append(path.stem)
     return dict(found)
 
@@ -301,12 +291,6 @@ def _libraries(tests: Path) -> dict[str, set[str]]:
     found: dict[str, set[str]] = defaultdict(set)
     for path in sorted([*(tests / "rules").rglob("*.py"), *(tests / "calculations").rglob("*.py")]):
         imported = _imported(path)
-        calculations = {name for name in imported if name.startswith("jurystrut.calculations")}
-        for library in {name.partition(".")[0] for name in imported} - {
-            "jurystrut",
-            "jurystrut_rules",
-            "pytest",
-            "tests",
-        }:
-            found[library] |= calculations
+        for library in {name.partition(".")[0] for name in imported} - _NO_ORACLES:
+            found[library] |= {name for name in imported if name.startswith("jurystrut.calculations")}
     return dict(found)
