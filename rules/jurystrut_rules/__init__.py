@@ -17,6 +17,7 @@ PACK = Pack(
         "jurystrut_rules.covering.added_weight",
         "jurystrut_rules.covering.attachments",
         "jurystrut_rules.covering.cloth",
+        "jurystrut_rules.covering.coats",
         "jurystrut_rules.covering.instruments",
         "jurystrut_rules.covering.limits",
         "jurystrut_rules.covering.process",

@@ -46,6 +46,23 @@ def test_ready_products_have_no_pot() -> None:
 
 
 @pytest.mark.parametrize(
+    ("first", "second", "verdicts"),
+    [
+        ("step: fill, coat: 1", "step: fill, coat: 2", [Verdict.PASS, Verdict.PASS]),
+        ("step: fill, coat: 1", "step: build, coat: 1", [Verdict.PASS, Verdict.PASS]),  # each step counts its own
+        ("step: fill, coat: 1", "step: fill, coat: 3", [Verdict.PASS, Verdict.WARN]),
+        ("step: fill, coat: 2", "step: fill, coat: 1", [Verdict.WARN, Verdict.WARN]),
+        ("step: fill, coat: 2", "step: build, coat: 1", [Verdict.WARN, Verdict.PASS]),
+        ("step: fill, coat: 1", "step: fill", [Verdict.PASS, Verdict.NO_DATA]),
+        ("step: fill", "step: fill", [Verdict.NOT_APPLICABLE]),
+    ],
+)
+def test_coats_follow_one_another(first: str, second: str, verdicts: list[Verdict]) -> None:
+    found = findings("covering/coats-counted", records(first=f", {first}", second=f", {second}"))
+    assert [finding.verdict for finding in found] == verdicts
+
+
+@pytest.mark.parametrize(
     ("first", "second", "verdict"),
     [
         ("cement", "fill", Verdict.PASS),
