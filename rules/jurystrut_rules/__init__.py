@@ -88,6 +88,7 @@ PACK = Pack(
         "jurystrut_rules.panel.sheet",
         "jurystrut_rules.panel.words",
         "jurystrut_rules.papers.builders_log",
+        "jurystrut_rules.papers.days",
         "jurystrut_rules.papers.deviations",
         "jurystrut_rules.papers.documents",
         "jurystrut_rules.papers.evidence",

@@ -72,7 +72,10 @@ def test_one_place_no_data() -> None:
 DEVICES = """\
 electrical:
   switches: [{id: SW, kind: toggle}, {id: DIM, kind: dimmer}]
-  protection: [{id: CB, kind: breaker, rating: 5 A}, {id: F, kind: blade-fuse, rating: 5 A}, {id: ANL, kind: current-limiter, rating: 50 A}]
+  protection:
+    - {id: CB, kind: breaker, rating: 5 A}
+    - {id: F, kind: blade-fuse, rating: 5 A}
+    - {id: ANL, kind: current-limiter, rating: 50 A}
 """
 
 

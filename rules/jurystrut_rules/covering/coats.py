@@ -37,7 +37,9 @@ def coats_follow_one_another(covering: Covering) -> Iterator[Finding]:
     for entries in numbered:
         for wanted, entry in enumerate(entries, 1):
             if entry.coat is None:
-                yield lacking(entry, "coat", f", and other coats of {entry.step or 'its step'} on {entry.surface} are numbered")
+                yield lacking(
+                    entry, "coat", f", and other coats of {entry.step or 'its step'} on {entry.surface} are numbered"
+                )
             else:
                 say = passes if entry.coat == wanted else warns
                 words = f"coat {entry.coat} of {entry.step or 'a step'} on {entry.surface}, in its place among them coat {wanted}"

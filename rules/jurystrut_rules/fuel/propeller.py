@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, at_least, at_most, fails, not_applicable, passes, rule
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Stage,
+    Verdict,
+    at_least,
+    at_most,
+    fails,
+    not_applicable,
+    passes,
+    rule,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -90,7 +101,7 @@ def clearance_leaves_room_for_diameter(aircraft: Aircraft) -> Iterator[Finding]:
         clearance,
         left + _MEASURED_TO,
         "in",
-        f"{clearance:g} in to the ground are recorded; an axis at {height:g} in and {diameter:g} in of diameter leave {left:g} in",
+        f"{clearance:g} in to the ground on record; an axis at {height:g} in, {diameter:g} in of diameter, leave {left:g} in",
         propeller.at("ground_clearance"),
         propeller.at("diameter"),
         propeller.at("axis_height"),
