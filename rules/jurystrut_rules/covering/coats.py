@@ -1,18 +1,21 @@
-"""Are the numbered coats of every step all there, in the order of their days?"""
+"""Is the log of every surface there, with all of its numbered coats in the order of their days?"""
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, Stage, Verdict, not_applicable, passes, rule, warns
+from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, no_data, not_applicable, passes, rule, warns
+from jurystrut_rules.covering.no_fabric import no_fabric
 from jurystrut_rules.lacking import lacking
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.covering import Application, Covering
 
-__all__ = ["coats_follow_one_another"]
+__all__ = ["coats_follow_one_another", "every_surface_is_logged"]
 
 
 @rule(
@@ -44,3 +47,29 @@ def coats_follow_one_another(covering: Covering) -> Iterator[Finding]:
                 say = passes if entry.coat == wanted else warns
                 words = f"coat {entry.coat} of {entry.step or 'a step'} on {entry.surface}, in its place among them coat {wanted}"
                 yield say(entry.id, words, entry.at("coat"))
+
+
+@rule(
+    "covering/surface-logged",
+    title="Every surface in the log",
+    asks="Has every surface under fabric at least one step in the log?",
+    references=("own-consistency",),
+    due=Stage.SYSTEMS,
+    remedy="Find its part of the log, or take the surface out where it is bare.",
+)
+def every_surface_is_logged(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
+    """Rules on coats judge what the log holds; a surface whose whole log is lost would go by in silence. It is asked once
+    covering is over.
+    """
+    apart = no_fabric(aircraft, covering)
+    if apart:
+        yield apart
+        return
+    if not covering.surfaces:
+        raise MissingRecord("no covered surface is recorded", covering.at("surfaces"))
+    steps = Counter(entry.surface for entry in covering.applications)
+    for surface in covering.surfaces:
+        if steps[surface.id]:
+            yield passes(surface.id, f"{steps[surface.id]} steps in the log", surface.at())
+        else:
+            yield no_data(surface.id, "no step on it is in the log", surface.at(), covering.at("applications"))

@@ -112,3 +112,20 @@ def test_the_log_runs_forward(times: str, day: str, made: str, verdict: Verdict)
 
 def test_a_log_without_entries_has_no_times() -> None:
     assert findings("covering/log-times", "covering: {products: []}\n")[0].verdict is Verdict.NO_DATA
+
+
+@pytest.mark.parametrize(
+    ("logged", "verdict"),
+    [("[{id: A, product: P, surface: S, started: 2026-05-02 09:00}]", Verdict.PASS), ("[]", Verdict.NO_DATA)],
+)
+def test_every_surface_is_in_the_log(logged: str, verdict: Verdict) -> None:
+    text = f"covering:\n  products: [{{id: P, what: paint}}]\n  surfaces: [{{id: S, what: wing}}]\n  applications: {logged}\n"
+    (finding,) = findings("covering/surface-logged", text)
+    assert (finding.subject, finding.verdict, finding.where[0].position.line) == ("S", verdict, 4)
+
+
+def test_no_surface_at_all_is_no_data_but_for_metal() -> None:
+    (finding,) = findings("covering/surface-logged", "covering: {products: []}\n")
+    assert finding.verdict is Verdict.NO_DATA
+    metal = "aircraft: {name: T, authority: US, stage: operating, covering: metal}\ncovering: {products: []}\n"
+    assert [f.verdict for f in findings("covering/surface-logged", metal)] == [Verdict.NOT_APPLICABLE]
