@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from typing import TYPE_CHECKING
 
 from jurystrut.rulebook import (
@@ -23,8 +24,15 @@ if TYPE_CHECKING:
 
     from jurystrut.records.aircraft import Aircraft, EngineLimit
     from jurystrut.records.markings import InstrumentMark, Markings
+    from jurystrut_rules.operations.equipment import Equipment
 
-__all__ = ["engine_limit_is_marked", "marks_are_on_both_sides", "red_line_is_a_limit"]
+__all__ = [
+    "arc_stays_inside_red",
+    "engine_limit_is_marked",
+    "mark_is_on_its_instrument",
+    "marks_are_on_both_sides",
+    "red_line_is_a_limit",
+]
 
 _AIRSPEED = re.compile(r"(kt|kts|knots?|mph|km/h)$", re.IGNORECASE)
 
@@ -96,6 +104,89 @@ def red_line_is_a_limit(aircraft: Aircraft, markings: Markings) -> Iterator[Find
     for value, mark in lines.items():
         said = passes if value in known else warns
         yield said(mark.id, f"it stands at {mark.high}", mark.at("high"))
+
+
+_UNITS = {
+    "kt": ("airspeed",),
+    "mph": ("airspeed",),
+    "km/h": ("airspeed",),
+    "rpm": ("rpm",),
+    "psi": ("oil-pressure", "manifold-pressure"),
+    "bar": ("oil-pressure", "manifold-pressure"),
+    "inhg": ("manifold-pressure",),
+    "degf": ("oil-temperature", "coolant-temperature", "outside-air-temperature"),
+    "degc": ("oil-temperature", "coolant-temperature", "outside-air-temperature"),
+}
+"""What an instrument shows that is marked in a unit; units that tell nothing, as volts, are left out."""
+
+
+def _measured(mark: InstrumentMark) -> tuple[float | None, float | None, str]:
+    """Where a mark begins and ends, and its unit in small letters."""
+    found = [
+        re.fullmatch(r"(-?[0-9]+(?:\.[0-9]+)?)(.*)", _written(text)) if text else None for text in (mark.low, mark.high)
+    ]
+    low, high = (float(match[1]) if match else None for match in found)
+    return low, high, next((match[2] for match in found if match), "")
+
+
+@rule(
+    "markings/mark-on-instrument",
+    title="Mark on its instrument",
+    asks="Is every mark on an instrument that shows what is marked?",
+    references=("own-consistency", "own-equipment-names"),
+    due=Stage.INSPECTION,
+    remedy="Name the instrument that is marked, or record what it 'provides'.",
+    at_worst=Verdict.WARN,
+)
+def mark_is_on_its_instrument(markings: Markings, equipment: Equipment) -> Iterator[Finding]:
+    """The unit of a mark tells what is shown: speed, revolutions, pressure or temperature. Marks in other units are not asked."""
+    asked = [(mark, _UNITS[unit]) for mark in markings.instrument_marks if (unit := _measured(mark)[2]) in _UNITS]
+    if not asked:
+        yield not_applicable("aircraft", "no mark tells by its unit what it marks", markings.at("instrument_marks"))
+    for mark, shown in asked:
+        said = any(fitted.record.id == mark.instrument for one in shown for fitted in equipment.of(one))
+        words = f"{mark.instrument} {'shows' if said else 'is not known to show'} {' or '.join(shown)}"
+        yield (passes if said else warns)(mark.id, words, mark.at("instrument"))
+
+
+@rule(
+    "markings/arc-inside-red",
+    title="Arc inside the red lines",
+    asks="Does every arc begin below its end, and does no red line of its instrument stand within it?",
+    references=("own-consistency", "23-1549"),
+    due=Stage.INSPECTION,
+    remedy="Correct the arc, or the line.",
+    at_worst=Verdict.WARN,
+)
+def arc_stays_inside_red(markings: Markings) -> Iterator[Finding]:
+    """A green or yellow arc says where the engine may run; a red line in the same unit ends that. Where there are two lines or
+    more, beyond the highest it may not run either; one alone may be a maximum or a minimum.
+    """
+    arcs = [mark for mark in markings.instrument_marks if mark.kind == "arc"]
+    if not arcs:
+        yield not_applicable("aircraft", "no arc is recorded", markings.at("instrument_marks"))
+    lines: dict[tuple[str, str], list[float]] = defaultdict(list)
+    for mark in markings.instrument_marks:
+        _, high, unit = _measured(mark)
+        if mark.kind == "line" and mark.colour == "red" and high is not None:
+            lines[mark.instrument, unit].append(high)
+    for arc in arcs:
+        low, high, unit = _measured(arc)
+        if low is None or high is None:
+            yield no_data(
+                arc.id, "where it begins or ends is not recorded", arc.at(), remedy="Record 'low' and 'high'."
+            )
+            continue
+        red = sorted(lines[arc.instrument, unit])
+        beyond = _beyond(low, high, red)
+        words = (
+            f"it goes from {arc.low} to {arc.high}; red stands at {', '.join(f'{line:g}' for line in red) or 'nothing'}"
+        )
+        yield (warns if low >= high or beyond else passes)(arc.id, words, arc.at("high"), arc.at("low"))
+
+
+def _beyond(low: float, high: float, red: list[float]) -> bool:
+    return any(low < line < high for line in red) or (len(red) > 1 and high > red[-1])
 
 
 @rule(

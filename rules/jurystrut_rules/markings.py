@@ -105,6 +105,7 @@ def passengers_are_warned(aircraft: Aircraft, markings: Markings) -> Iterator[Fi
         yield fails("aircraft", message, markings.at("placards"))
 
 
+_EXPERIMENTAL = "EXPERIMENTAL"
 _WORD_LEAST_IN, _WORD_MOST_IN = 2.0, 6.0  # 45-23-b
 
 
@@ -117,11 +118,15 @@ _WORD_LEAST_IN, _WORD_MOST_IN = 2.0, 6.0  # 45-23-b
     remedy="Paint it, and record its height.",
 )
 def experimental_word_is_there(markings: Markings) -> Iterator[Finding]:
-    """45.23(b) asks for the word near each entrance to the cabin, in letters of 2 to 6 inches; the height is what is judged,
-    of the marks and of every placard of that purpose, as both may be recorded and must not contradict each other.
+    """45.23(b) asks for the word near each entrance to the cabin, in letters of 2 to 6 inches; the height is judged, of
+    the marks and of every placard of that purpose, as both may be recorded and must not contradict each other, and its letters.
     A replica with X in its marks, after 45.22(b), may do without it: record a deviation.
     """
     marks = markings.registration_marks
+    for placard in markings.placards:
+        if placard.purpose == "experimental" and _EXPERIMENTAL not in placard.text.upper().split():
+            message = f"it reads {placard.text}; the word is {_EXPERIMENTAL}"
+            yield fails(placard.id, message, placard.at("text"), remedy=f"Paint the word {_EXPERIMENTAL}.")
     words = [
         (placard.id, placard.letter_height, placard.at("letter_height"))
         for placard in markings.placards

@@ -1,164 +1,138 @@
 """Sows thousands of faults into the example and prints what answered: `python tests/faults/harvest.py [--every N]`.
 
-By kind of fault: how many were sown, and how many the reader or a rule answered. By rule: on how many findings a value was
-pushed just over the limit, and how often that rule answered; and how often it noted a record that a fault had not touched.
-Whatever did not answer, or spoke of something else, has its reason in explained.yaml, or the run fails; so does a reason
-that explains nothing any more.
+By kind of fault: how many were sown, how many were noted (refused in reading, or a rule speaks up where it did not), and for
+how many only figures of a finding moved, all by what has to do with the place of the fault. By rule: on how many findings a
+value was pushed just over the limit, and how often that broke it; how many other faults the rule noted; and its false alarms:
+what it noted of records that the fault had nothing to do with, and what it noted after a change that says the same as before.
+
+Whatever did not answer has its reason in explained.yaml or explained_rules.yaml, and so has every rule that judges records
+together with others far away, or that no fault alarms; else the run fails. So it does where a reason explains nothing any
+more, or where an answer refutes it.
 """
 
 from __future__ import annotations
 
 import argparse
 import sys
-from collections import Counter, defaultdict
-from fnmatch import fnmatchcase
+from collections import Counter
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
-
-import yaml
+from typing import TYPE_CHECKING
 
 sys.path.insert(0, str(Path(__file__).parents[2]))  # run as a script, beside its parts
+from tests.faults.explained import Explained
+from tests.faults.ground import Ground, example
 from tests.faults.over import push_over
-from tests.faults.seeds import Entry, Fault, Field, entries, faults, fields
-from tests.faults.trial import Key, Outcome, Trials
+from tests.faults.table import printed
+from tests.faults.trial import Shift
 
-from jurystrut.reading.files import record_files
-from jurystrut.rulebook import Stage, Verdict
+from jurystrut.testing import installed
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from tests.faults.seeds import Fault
+    from tests.faults.sound import Unchanged
+    from tests.faults.trial import Answer, Outcome
 
-    from jurystrut.rulebook import Finding
+    from jurystrut.rulebook import Verdict
 
-__all__ = ["Explained", "Ground", "Harvest", "example", "harvested"]
+__all__ = ["Harvest", "harvested"]
 
-HERE = Path(__file__).parent
-_CANDIDATES = 10
-"""So many quantities are tried for each limit, the nearest first."""
-
-
-class Ground:
-    """Sound records: their entries and quantities, and which entries name which."""
-
-    def __init__(self, files: dict[str, str], stage: Stage) -> None:
-        self.trials = Trials(files, stage)
-        self.entries = list(entries(files))
-        self.fields = list(fields(self.entries, files))
-        self.faults = list(faults(self.entries, self.fields, files))
-        self._by_id: dict[str, list[Entry]] = defaultdict(list)
-        self._naming: dict[str, list[Entry]] = defaultdict(list)
-        self._fields_at: dict[tuple[str, int], list[Field]] = defaultdict(list)
-        for entry in self.entries:
-            if entry.id:
-                self._by_id[entry.id].append(entry)
-            for name in _names(entry):
-                self._naming[name].append(entry)
-        for field in self.fields:
-            for place in field.entry.places:
-                self._fields_at[place].append(field)
-
-    def near(self, touched: Iterable[Entry]) -> list[Entry]:
-        """What was touched, what it names, and what names it."""
-        found: list[Entry] = []
-        for entry in touched:
-            found += [entry, *(one for name in _names(entry) for one in self._by_id.get(name, ()))]
-            found += self._naming.get(entry.id or "", ())
-        return found
-
-    def candidates(self, finding: Finding) -> list[Field]:
-        """The quantities that may decide a finding: those it points at, then those of its records, then of their neighbours."""
-        pointed = {((spot.where.file, spot.where.mark), spot.field) for spot in finding.where}
-        places = [place for place, _ in sorted(pointed, key=str)]
-        own = [field for place in places for field in self._fields_at[place]]
-        own.sort(key=lambda field: not any((place, field.name) in pointed for place in field.entry.places))
-        around = self.near(entry for entry in self.entries if entry.places[0] in places)
-        own += [field for entry in around for field in self._fields_at[entry.places[0]]]
-        once = {(field.entry.file, field.start): field for field in own}
-        return list(once.values())[:_CANDIDATES]
-
-    def measured(self) -> list[tuple[Key, Finding]]:
-        """The findings with room to their limit."""
-        sound = self.trials.sound.items()
-        return [
-            (key, finding) for key, finding in sound if finding.verdict is Verdict.PASS and finding.margin is not None
-        ]
+OVER = "over a limit"
 
 
-def _names(entry: Entry) -> set[str]:
-    """The words in an entry that could be ids, terminals without what follows the dot."""
-    values = (one for value in entry.node.values() for one in (value if isinstance(value, list) else [value]))
-    return {value.partition(".")[0] for value in values if isinstance(value, str)} - {entry.id or ""}
+@dataclass(frozen=True)
+class Harvest:
+    """What was sown and what came of it; counters go by kind of fault, or by rule."""
 
-
-class Explained:
-    """The reasons in explained.yaml, and which of them were needed."""
-
-    def __init__(self) -> None:
-        reasons = yaml.safe_load((HERE / "explained.yaml").read_text("utf-8"))
-        self.reasons = [(part, pattern) for part, patterns in reasons.items() for pattern in patterns]
-        self.used: set[tuple[str, str]] = set()
-
-    def __call__(self, part: str, subject: str) -> bool:
-        """Whether a miss has its reason."""
-        found = [reason for reason in self.reasons if reason[0] == part and fnmatchcase(subject, reason[1])]
-        self.used |= set(found)
-        return bool(found)
-
-    def unused(self) -> list[str]:
-        """Reasons that explained nothing."""
-        return [f"{part}: {pattern}" for part, pattern in self.reasons if (part, pattern) not in self.used]
-
-
-class Harvest(NamedTuple):
-    """How many faults were sown and answered, by kind or rule; what was noted elsewhere, by rule; and what nothing explains."""
-
-    sown: Counter[str]
-    answered: Counter[str]
-    elsewhere: Counter[str]
-    unexplained: list[str]
+    sown: Counter[str] = field(default_factory=Counter)
+    noted: Counter[str] = field(default_factory=Counter)
+    moved: Counter[str] = field(default_factory=Counter)
+    """No verdict changed, and none had to: a figure in a finding did."""
+    pushed: Counter[str] = field(default_factory=Counter)
+    driven: Counter[str] = field(default_factory=Counter)
+    alarms: Counter[str] = field(default_factory=Counter)
+    together: Counter[str] = field(default_factory=Counter)
+    """Alarms far from the fault, of rules that judge its record together with others."""
+    unrelated: Counter[str] = field(default_factory=Counter)
+    unchanged: Counter[str] = field(default_factory=Counter)
+    """By kind, changes that say the same as before."""
+    false: Counter[str] = field(default_factory=Counter)
+    """Findings that such a change altered."""
+    unexplained: list[str] = field(default_factory=list)
 
 
 def harvested(ground: Ground, explained: Explained, every: int = 1, first: int = 0) -> Harvest:
     """Sow every so many of the faults, from the first on, and gather what comes of them."""
-    harvest = Harvest(Counter(), Counter(), Counter(), [])
+    harvest = Harvest()
     for fault in ground.faults[first::every]:
         _gather(ground, fault, explained, harvest)
     for key, finding in ground.measured()[first::every]:
         found = push_over(ground.trials, key, finding, ground.candidates(finding))
-        harvest.sown[key.rule] += 1
-        harvest.answered[key.rule] += found is not None
-        if found is None and not explained("over a limit", key.rule):
-            harvest.unexplained.append(f"over a limit: no value drives {key.rule} {key.subject} over")
+        harvest.sown[OVER] += 1
+        harvest.pushed[key.rule] += 1
+        if found:
+            harvest.noted[OVER] += 1
+            harvest.driven[key.rule] += 1
+            explained.driven(key)
+        elif not explained.not_driven(key):
+            harvest.unexplained.append(f"{OVER}: no value drives {key.rule} {key.subject} over")
+    for same in ground.unchanged[first::every]:
+        _hold_still(ground, same, harvest)
     return harvest
 
 
 def _gather(ground: Ground, fault: Fault, explained: Explained, harvest: Harvest) -> None:
     outcome = ground.trials.of(fault.file, fault.text)
-    harvest.sown[fault.kind] += 1
-    if _answered(fault, outcome):
-        harvest.answered[fault.kind] += 1
-    elif not explained(fault.kind, fault.target):
-        harvest.unexplained.append(f"{fault.kind}: {fault.what}")
-    near = {place for entry in ground.near(fault.touched) for place in entry.places}
+    near = ground.near(fault.touched)
+    places = frozenset(place for entry in near for place in entry.places)
+    shift = Shift(fault.file, ground.trials.files[fault.file], fault.text)
+    names = {entry.id for entry in near} | {f"{entry.id}-other" for entry in fault.touched}
+    answers: list[Answer] = []
     for answer in outcome.answers:
-        if answer.alarm and not answer.points_at(near):
-            harvest.elsewhere[answer.key.rule] += 1
-            if not explained("elsewhere", f"{fault.touched[0].section} {answer.key.rule}"):
-                noted = f"{fault.touched[0].section} {answer.key.rule} {answer.key.subject}"
-                harvest.unexplained.append(f"elsewhere: {noted} after {fault.kind}: {fault.what}")
+        rule = answer.key.rule
+        if answer.points_at(places, shift) or answer.key.subject in names:
+            answers.append(answer)
+            harvest.alarms[rule] += answer.alarm
+        elif explained.reaches(rule, fault):
+            answers.append(answer)
+            harvest.together[rule] += answer.alarm
+        elif answer.alarm:
+            harvest.unrelated[rule] += 1
+            harvest.unexplained.append(f"unrelated: {rule} {answer.key.subject} after {fault.kind}: {fault.what}")
+    harvest.sown[fault.kind] += 1
+    if _refused(fault, outcome) or any(answer.alarm for answer in answers):
+        harvest.noted[fault.kind] += 1
+        explained.answered(fault)
+    elif answers:
+        harvest.moved[fault.kind] += 1
+        explained.answered(fault)
+    elif not explained.silent(fault):
+        harvest.unexplained.append(f"{fault.kind}: {fault.what}")
 
 
-def _answered(fault: Fault, outcome: Outcome) -> bool:
-    """The reader refuses it, at its place where that is known, or some finding is another than it was."""
-    if fault.kind == "other dimension" and outcome.problems:
+def _refused(fault: Fault, outcome: Outcome) -> bool:
+    """The reader refuses it, at its place where one value alone is wrong."""
+    if fault.kind == "other dimension":
         place = (fault.file, *fault.at)
         return any((p.position.file, p.position.line, p.position.column) == place for p in outcome.problems)
-    return bool(outcome.problems or outcome.answers)
+    return bool(outcome.problems)
 
 
-def example(stage: Stage = Stage.OPERATING) -> Ground:
-    """The example, late enough for every rule to be due."""
-    return Ground({file.path: file.text for file in record_files(HERE.parents[1] / "project_example")}, stage)
+def _hold_still(ground: Ground, same: Unchanged, harvest: Harvest) -> None:
+    """Every change of a verdict is a false alarm; subjects may have another name."""
+    outcome = ground.trials.of_files(same.files)
+    harvest.unchanged[same.kind] += 1
+    if outcome.problems:
+        harvest.unexplained.append(f"false: {outcome.problems[0].message} after {same.what}")
+    verdicts: dict[str, Counter[Verdict]] = {}
+    for answer in outcome.answers:
+        changed = verdicts.setdefault(answer.key.rule, Counter())
+        changed.update([answer.after.verdict] if answer.after else [])
+        changed.subtract([answer.before.verdict] if answer.before else [])
+    for rule, counts in verdicts.items():
+        if any(counts.values()):
+            harvest.false[rule] += 1
+            harvest.unexplained.append(f"false: {rule} after {same.kind}: {same.what}")
 
 
 def main() -> int:
@@ -169,12 +143,11 @@ def main() -> int:
     options = parser.parse_args()
     explained = Explained()
     harvest = harvested(example(), explained, options.every, options.first)
-    lines = [f"{name}: {harvest.answered[name]} of {sown} answered" for name, sown in sorted(harvest.sown.items())]
-    lines += [f"{rule}: {count} times elsewhere" for rule, count in sorted(harvest.elsewhere.items())]
-    lines.append(f"{harvest.answered.total()} of {harvest.sown.total()} faults answered")
-    unused = explained.unused() if options.every == 1 else []
-    wrong = harvest.unexplained + [f"explains nothing: {reason}" for reason in unused]
-    sys.stdout.write("\n".join([*lines, *wrong, ""]))
+    wrong = harvest.unexplained
+    if options.every == 1:
+        deaf = [rule.id for rule in installed().rules if not harvest.driven[rule.id] + harvest.alarms[rule.id]]
+        wrong += [f"alarmed by no fault: {rule}" for rule in deaf if not explained.never(rule)] + explained.wrong()
+    sys.stdout.write("\n".join([*printed(harvest), *wrong, ""]))
     return 1 if wrong else 0
 
 

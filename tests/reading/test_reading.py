@@ -62,6 +62,15 @@ def test_sections_join_over_files_and_lists_grow() -> None:
     assert str(electrical.where.of("wires")) == "two.yaml:3:10"
 
 
+@pytest.mark.parametrize("empty_first", [True, False])
+def test_a_list_whose_last_record_moved_to_another_file_may_stay_empty(*, empty_first: bool) -> None:
+    empty, whole = AIRCRAFT + "electrical:\n  buses:\n", AIRCRAFT + "electrical:\n  buses: [{id: MAIN}]\n"
+    one, two = (empty, whole) if empty_first else (whole, empty)
+    project = read_files([RecordFile("one.yaml", one), RecordFile("two.yaml", two.removeprefix(AIRCRAFT))])
+    assert not project.problems
+    assert [bus.id for bus in project.sections["electrical"].buses] == ["MAIN"]
+
+
 @pytest.mark.parametrize(
     ("texts", "found"),
     [

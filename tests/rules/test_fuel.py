@@ -414,6 +414,8 @@ def test_a_firewall_is_closed(sealed: str | None, verdict: Verdict) -> None:
 
 
 PROPELLER = {
+    "diameter": "66 in",
+    "axis_height": "42.4 in",
     "ground_clearance": "9.5 in",
     "flat_tyre_clearance": "3 in",
     "tip_clearance": "1.5 in",
@@ -431,6 +433,15 @@ PROPELLER = {
         ("ground-clearance", "nosewheel", {"ground_clearance": None}, [NO_DATA]),
         ("ground-clearance", "floats", {}, [APART]),
         ("ground-clearance", None, {}, [NO_DATA]),
+        # 42.4 in less half of 66 in are 9.4 in; with the tape's quarter 9.65 in
+        ("diameter-fits", "nosewheel", {"ground_clearance": "9.5 in"}, [PASS]),
+        ("diameter-fits", "nosewheel", {"ground_clearance": "9.65 in"}, [PASS]),
+        ("diameter-fits", "nosewheel", {"ground_clearance": "9.66 in"}, [WARN]),
+        ("diameter-fits", "nosewheel", {"diameter": "66.7 in", "ground_clearance": "9.5 in"}, [WARN]),
+        ("diameter-fits", "nosewheel", {"ground_clearance": "7 in"}, [PASS]),
+        ("diameter-fits", "nosewheel", {"axis_height": None}, [NO_DATA]),
+        ("diameter-fits", "nosewheel", {"diameter": None}, [NO_DATA]),
+        ("diameter-fits", "skis", {}, [APART]),
         ("flat-tyre", "nosewheel", {}, [PASS]),
         ("flat-tyre", "nosewheel", {"flat_tyre_clearance": "0.1 in"}, [PASS]),
         ("flat-tyre", "nosewheel", {"flat_tyre_clearance": "0 in"}, [FAIL]),

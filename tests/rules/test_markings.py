@@ -59,6 +59,21 @@ def test_the_placard_must_not_contradict_the_height_of_the_word(height: str, ver
     assert one("experimental-word", aircraft("") + "markings:\n" + placard).verdict is verdict
 
 
+@pytest.mark.parametrize(
+    ("text", "verdicts"),
+    [
+        ("EXPERIMENTAL", [Verdict.PASS]),
+        ("Experimental", [Verdict.PASS]),
+        ("EXPERIMENTA", [Verdict.FAIL, Verdict.PASS]),
+        ("EXPERIMENTALLY BUILT", [Verdict.FAIL, Verdict.PASS]),
+    ],
+)
+def test_the_word_has_all_its_letters(text: str, verdicts: list[Verdict]) -> None:
+    placard = f"markings:\n placards:\n  - {{id: P, purpose: experimental, text: {text}, letter_height: 2 in}}\n"
+    found = findings("markings/experimental-word", aircraft("") + placard)
+    assert [(f.subject, f.verdict) for f in found] == [("P", verdict) for verdict in verdicts]
+
+
 @pytest.mark.parametrize(("height", "limit", "margin"), [("1.9 in", 2, -0.05), ("6.3 in", 6, -0.05)])
 def test_experimental_word_just_beyond_either_limit_fails(height: str, limit: float, margin: float) -> None:
     finding = one("experimental-word", word(f"experimental_height: {height}"))

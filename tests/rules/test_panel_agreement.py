@@ -74,6 +74,43 @@ def test_one_place_no_data() -> None:
     assert one("one-place-each", panel(holes=HOLES)).verdict is Verdict.NO_DATA
 
 
+# panel/item-kind
+
+DEVICES = """\
+electrical:
+  switches: [{id: SW, kind: toggle}, {id: DIM, kind: dimmer}]
+  protection:
+    - {id: CB, kind: breaker, rating: 5 A}
+    - {id: F, kind: blade-fuse, rating: 5 A}
+    - {id: ANL, kind: current-limiter, rating: 50 A}
+"""
+
+
+@pytest.mark.parametrize(
+    ("item", "verdict"),
+    [
+        ("id: SW, kind: switch", Verdict.PASS),
+        ("id: SW, kind: breaker", Verdict.WARN),
+        ("id: ON-PANEL, kind: breaker, equipment: SW", Verdict.WARN),
+        ("id: DIM, kind: control", Verdict.PASS),
+        ("id: SW, kind: control", Verdict.WARN),
+        ("id: CB, kind: breaker", Verdict.PASS),
+        ("id: CB, kind: fuse-holder", Verdict.WARN),
+        ("id: F, kind: fuse-holder", Verdict.PASS),
+        ("id: ANL, kind: other", Verdict.NOT_APPLICABLE),
+        ("id: LAMP, kind: lamp", Verdict.NOT_APPLICABLE),
+    ],
+)
+def test_panel_and_wiring_call_it_the_same(item: str, verdict: Verdict) -> None:
+    assert one("item-kind", panel(items=[item]) + DEVICES).verdict is verdict
+
+
+def test_item_kind_no_data_and_place() -> None:
+    assert one("item-kind", panel(items=["id: SW, kind: switch"])).verdict is Verdict.NO_DATA
+    found = one("item-kind", panel(items=["id: SW, kind: breaker"]) + DEVICES)
+    assert (found.message, lines(found)) == ("a breaker on the panel; SW is a toggle in the wiring", [4, 6])
+
+
 # panel/legend-rating
 
 

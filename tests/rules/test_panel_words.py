@@ -50,6 +50,38 @@ def test_words_that_touch_pass_and_that_overlap_fail() -> None:
     assert over.message == "its words run 0.010 in into the words B"
 
 
+TWO = [
+    "id: H-A, centre: [4 in, 4 in], diameter: 1 in",
+    "id: H-B, centre: [8 in, 4 in], diameter: 1 in",
+]
+ITEMS = ["id: A, kind: switch, hole: H-A, legend: L", "id: B, kind: switch, hole: H-B"]
+
+
+@pytest.mark.parametrize(
+    ("right", "up", "verdict"),
+    [
+        (4.0, 5.0, PASS),
+        # in the middle between two holes 4 in apart: as near to either
+        (6.0, 4.0, PASS),
+        (6.01, 4.0, WARN),
+        # from the hole's upper edge at 4.5 in, within 2.5 in
+        (4.0, 6.99, PASS),
+        (4.0, 7.01, WARN),
+    ],
+)
+def test_a_legend_stands_by_its_item(right: float, up: float, verdict: Verdict) -> None:
+    text = panel(legends=[legend("L", right, up)], holes=TWO, items=ITEMS)
+    found = the_finding("panel/legend-by-item", text, "L")
+    assert (found.verdict, found.where[0].position.line) == (verdict, 5)
+
+
+def test_a_legend_without_an_item_or_a_place() -> None:
+    unnamed = panel(legends=[legend("L", 4)], holes=TWO, items=ITEMS[1:])
+    assert the_finding("panel/legend-by-item", unnamed, "aircraft").verdict is NA
+    unplaced = panel(legends=["id: L, text: FUEL"], holes=TWO, items=ITEMS)
+    assert the_finding("panel/legend-by-item", unplaced, "L").verdict is NO_DATA
+
+
 def test_an_estimated_width_only_warns() -> None:
     """FUEL at 0.2 in: (0.8 x 4 - 0.2) x 0.2 = 0.6 in."""
     assert words(legend("A", 5, more=""), legend("B", 5.6, more="")).verdict is PASS

@@ -102,6 +102,10 @@ def _join(first: Tree, more: Tree, where: Position) -> Iterable[Problem]:
         before = first.get(name)
         if isinstance(before, Listing) and isinstance(value, Listing):
             before.join(value)
+        elif before is None and isinstance(value, Listing):  # a list that lost its last record here goes on there
+            first[name] = value
+        elif value is None and isinstance(before, Listing):
+            continue
         elif name in first:
             message = f"'{name}' is given twice in this section, first at {first.where.of_key(name)}; keep one of them"
             yield Problem(more.where.of_key(name), message)

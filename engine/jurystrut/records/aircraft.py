@@ -150,6 +150,8 @@ class Propeller(Record):
     """For example 66 in."""
     blades: Count | None = None
     """For example 3."""
+    axis_height: Length | None = None
+    """From the ground to the middle of its hub, as it stood when `ground_clearance` was measured, for example 42.5 in."""
     ground_clearance: Length | None = None
     """Blade tip to ground, level, tyres and struts at their least, for example 9 in."""
     flat_tyre_clearance: Length | None = None

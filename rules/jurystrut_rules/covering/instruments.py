@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from jurystrut.records.covering import Cloth, Covering
     from jurystrut.records.fabric import Calibration, Instrument, Shrinking
 
-__all__ = ["iron_is_calibrated", "iron_not_too_hot", "thermometer_is_calibrated"]
+__all__ = ["every_surface_is_tautened", "iron_is_calibrated", "iron_not_too_hot", "thermometer_is_calibrated"]
 
 _HOTTEST_F = 350.0  # amt-fabric-iron (memory): degF, the usual ceiling for polyester
 _CUSTOMARY_INTERVAL = 366  # practice-instrument-year: days
@@ -177,3 +177,29 @@ def _measured(subject: str, instrument: Instrument, day: datetime.date) -> Findi
     )
     otherwise = Verdict.FAIL if declared else Verdict.WARN
     return at_most(subject, age, limit, "days", words, last.at("day"), instrument.at("interval"), otherwise=otherwise)
+
+
+@rule(
+    "covering/tautened-everywhere",
+    title="Every surface tautened",
+    asks="Is the tautening of every surface on record on which coats were begun?",
+    references=("ac43-2-11-c",),
+    due=Stage.COVERING,
+    remedy="Record it under 'shrinkings', or look for slack fabric.",
+)
+def every_surface_is_tautened(aircraft: Aircraft, covering: Covering) -> Iterator[Finding]:
+    """Fabric that an iron tautens is looked for, surface by surface, once anything beyond cement went on. Cotton, linen and
+    glass are not tautened with an iron.
+    """
+    yield from _nothing_ironed(aircraft, covering)
+    fibres = {cloth.id: cloth.fibre for cloth in covering.cloths}
+    tautened = {shrinking.surface: shrinking for shrinking in covering.shrinkings}
+    begun = {entry.surface: entry for entry in covering.applications if entry.step not in {"cement", "prime"}}
+    for surface in covering.surfaces if covering.shrinkings else ():
+        if surface.id not in begun or fibres.get(surface.cloth or "") not in {None, "polyester"}:
+            yield not_applicable(surface.id, "not coated yet, or not tautened with an iron", surface.at())
+        elif surface.id in tautened:
+            yield passes(surface.id, f"tautened: {tautened[surface.id].id}", tautened[surface.id].at("surface"))
+        else:
+            message = f"{begun[surface.id].step or 'a coat'} went on, and no tautening is recorded"
+            yield no_data(surface.id, message, surface.at(), begun[surface.id].at("step"))

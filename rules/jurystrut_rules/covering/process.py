@@ -93,6 +93,8 @@ def _forward(entry: Application, made: datetime.date | None, today: datetime.dat
         )
     if entry.started.date() > today:
         return fails(entry.id, f"begun {entry.started:%Y-%m-%d %H:%M}, a day yet to come", entry.at("started"))
+    if entry.finished and entry.finished.date() > today:
+        return fails(entry.id, f"ended {entry.finished:%Y-%m-%d %H:%M}, a day yet to come", entry.at("finished"))
     if made and made > entry.started.date():
         return fails(entry.id, f"its batch was made {made}, after it was used", entry.at("batch"), entry.at("started"))
     return passes(entry.id, f"begun {entry.started:%Y-%m-%d %H:%M}", entry.at("started"))

@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, MissingRecord, Stage, at_least, fails, not_applicable, passes, rule
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Stage,
+    Verdict,
+    at_least,
+    at_most,
+    fails,
+    not_applicable,
+    passes,
+    rule,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -12,11 +23,18 @@ if TYPE_CHECKING:
     from jurystrut.quantities import Length
     from jurystrut.records.aircraft import Aircraft, Propeller
 
-__all__ = ["clear_of_flat_tyre_ground", "clear_of_ground", "clear_of_structure", "clear_of_water"]
+__all__ = [
+    "clear_of_flat_tyre_ground",
+    "clear_of_ground",
+    "clear_of_structure",
+    "clear_of_water",
+    "clearance_leaves_room_for_diameter",
+]
 
 _GROUND = {"nosewheel": 7.0, "tailwheel": 9.0}  # 23-925: inches
 _WATER = 18.0  # 23-925: inches
 _TIPS, _AXIAL = 1.0, 0.5  # 23-925: inches
+_MEASURED_TO = 0.25  # own-propeller-geometry: inches; what a tape, held upright beside a blade, tells apart
 
 
 def _propeller(aircraft: Aircraft) -> Propeller:
@@ -52,6 +70,46 @@ def clear_of_ground(aircraft: Aircraft) -> Iterator[Finding]:
         yield not_applicable("propeller", f"on {aircraft.gear}", aircraft.at("gear"))
         return
     yield _clear(propeller, "ground_clearance", _GROUND[aircraft.gear], f"the ground, on a {aircraft.gear} gear")
+
+
+@rule(
+    "propeller/diameter-fits",
+    title="Propeller's diameter and its clearance",
+    asks="Does the height of the propeller's axis, less half its diameter, leave the ground clearance that is recorded?",
+    references=("own-propeller-geometry",),
+    due=Stage.SYSTEMS,
+    remedy="Measure the clearance again, with this propeller on and these wheels.",
+    at_worst=Verdict.WARN,
+)
+def clearance_leaves_room_for_diameter(aircraft: Aircraft) -> Iterator[Finding]:
+    """A clearance stays on record when the propeller is changed for a longer one, or the gear for a lower one; the geometry
+    tells. A blade that hangs down reaches half the diameter below the axis; a tilted axis lifts its tip a little, which is
+    left out. A clearance recorded smaller than that errs to the safe side, and a quarter of an inch is the tape's.
+    """
+    propeller = _propeller(aircraft)
+    if aircraft.gear is not None and aircraft.gear not in _GROUND:
+        yield not_applicable("propeller", f"on {aircraft.gear}", aircraft.at("gear"))
+        return
+    recorded = {name: getattr(propeller, name) for name in ("axis_height", "diameter", "ground_clearance")}
+    missing = next((name for name, length in recorded.items() if length is None), None)
+    if missing:
+        raise MissingRecord(f"the propeller's {missing.replace('_', ' ')} is not recorded", propeller.at())
+    height, diameter, clearance = (length.to("in") for length in recorded.values())
+    left = height - diameter / 2
+    yield at_most(
+        "propeller",
+        clearance,
+        left + _MEASURED_TO,
+        "in",
+        f"{clearance:g} in to the ground on record; an axis at {height:g} in, {diameter:g} in of diameter, leave {left:g} in",
+        propeller.at("ground_clearance"),
+        propeller.at("diameter"),
+        propeller.at("axis_height"),
+        working=lambda: [
+            f"{height:g} in - {diameter:g} in / 2 = {left:g} in",
+            f"{left:g} in + {_MEASURED_TO:g} in for the tape = {left + _MEASURED_TO:g} in at most",
+        ],
+    )
 
 
 @rule(

@@ -17,6 +17,7 @@ from jurystrut.rulebook import (
     rule,
     warns,
 )
+from jurystrut_rules.hardware.tables import washer_series
 from jurystrut_rules.lacking import lacking
 
 if TYPE_CHECKING:
@@ -34,8 +35,10 @@ __all__ = [
     "nut_stands_heat",
     "nut_stays_on",
     "shear_nut_in_shear",
+    "washers_fit_bolt",
 ]
 
+_WASHERS = ("head_washers", "nut_washers")
 _FIBRE_LIMIT = 250.0  # ac43-7-64: degF
 _COTTERED = frozenset({"controls", "landing-gear", "tailwheel"})  # AC 43.13-1B paragraph 7-38
 _PLATED_LIMIT = 450.0  # ac43-7-64: degF, cadmium-plated nuts
@@ -251,3 +254,30 @@ def _apart(bolted: Bolted, field: str, diameters: int, where_to: str, custom: st
     least = diameters * bolt.diameter
     words = f"{have:.3f} in {where_to}; {custom} are {least:.3f} in"
     return at_least(joint.id, have, least, "in", words, joint.at(field), otherwise=Verdict.WARN)
+
+
+@rule(
+    "hardware/washer-fits",
+    title="Washers fit their bolt",
+    asks="Is every washer of the size of its bolt?",
+    references=("an960-thickness", "an3-an20"),
+    due=Stage.STRUCTURE,
+    remedy="Correct the part number that is wrong.",
+    at_worst=Verdict.WARN,
+)
+def washers_fit_bolt(bolted_joints: list[Bolted]) -> Iterator[Finding]:
+    """A washer that is too small does not go over the bolt, one too large carries the head or nut on its rim. The number of an
+    AN960 washer names the bolt's diameter in sixteenths, with -10 for No. 10; that is known from memory, so this warns at most.
+    """
+    for bolted in bolted_joints:
+        joint, bolt = bolted.joint, bolted.bolt
+        known = [(part, field, washer_series(part)) for field in _WASHERS for part in getattr(joint, field)]
+        if not any(series for *_, series in known):
+            yield not_applicable(joint.id, "no washer of a known size is named", joint.at())
+        elif bolt is None:
+            yield no_data(joint.id, bolted.no_bolt, joint.at("bolt"))
+        else:
+            wrong = next(((part, field) for part, field, series in known if series not in {None, bolt.series}), None)
+            where = joint.at(wrong[1] if wrong else _WASHERS[0]), joint.at("bolt")
+            names = wrong[0] if wrong else ", ".join(part for part, *_ in known)
+            yield (warns if wrong else passes)(joint.id, f"{names} on {bolt.part}", *where)

@@ -25,6 +25,7 @@ __all__ = [
     "table",
     "torque_row",
     "turnbuckle_wire",
+    "washer_series",
     "washer_thickness",
 ]
 
@@ -125,6 +126,14 @@ def washer_thickness(part: str) -> float | None:
         return None
     row = next(row for row in table("washers").rows if row["kind"] == ("thin" if found[2] else "regular"))
     return inches(row["thickness"])
+
+
+def washer_series(part: str) -> int | None:
+    """The series of bolts that an AN960 washer is for: -10 for AN3, -416 for AN4, and so on; None where it is not known."""
+    found = _WASHER.fullmatch(part.strip().upper())
+    if not found or found[1] not in _WASHER_SIZES:
+        return None
+    return 3 if found[1] == "10" else int(found[1]) // 100
 
 
 @cache

@@ -32,6 +32,7 @@ __all__ = [
     "control_has_place",
     "dimmer_is_not_doubled",
     "item_is_known",
+    "item_is_what_the_wiring_says",
     "legend_tells_rating",
     "legends_read_differently",
     "one_thing_in_one_place",
@@ -127,6 +128,39 @@ def item_is_known(panel: Panel, project: Project) -> Iterator[Finding]:
         else:
             remedy = "Add it there, or name its 'equipment'."
             yield fails(item.id, "no other section knows this item", item.at(), remedy=remedy)
+
+
+_CALLED = {"breaker": "breaker", "blade-fuse": "fuse-holder", "glass-fuse": "fuse-holder"}
+"""What a panel calls the kinds of protection that it can hold."""
+_TURNED = frozenset({"rotary", "lever", "dimmer"})
+
+
+@rule(
+    "panel/item-kind",
+    title="Panel and wiring call it the same",
+    asks="Is what the wiring has as a switch, a breaker or a fuse called so on the panel too?",
+    references=("own-consistency",),
+    due=Stage.SYSTEMS,
+    remedy="Correct the 'kind' that is wrong, on the panel or in the wiring.",
+    at_worst=Verdict.WARN,
+)
+def item_is_what_the_wiring_says(panel: Panel, electrical: Electrical) -> Iterator[Finding]:
+    """A breaker that took the place of a switch, or the other way round, leaves one of the two sections behind. What a lever
+    or a knob works may stand on the panel as a control.
+    """
+    devices: dict[str, tuple[Switch | Protection, tuple[str, ...]]] = {}
+    for switch in electrical.switches:
+        devices[switch.id] = switch, ("switch", "control") if switch.kind in _TURNED else ("switch",)
+    for protection in electrical.protection:
+        if protection.kind in _CALLED:
+            devices[protection.id] = protection, (_CALLED[protection.kind],)
+    known = [(item, *devices[name]) for item in panel.items if (name := item.equipment or item.id) in devices]
+    if not known:
+        yield not_applicable("aircraft", "no switch, breaker or fuse is on the panel", panel.at("items"))
+    for item, device, called in known:
+        say = passes if item.kind in called else warns
+        words = f"a {item.kind} on the panel; {device.id} is a {device.kind} in the wiring"
+        yield say(item.id, words, item.at("kind"), device.at("kind"))
 
 
 @rule(

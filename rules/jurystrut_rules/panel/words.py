@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from typing import TYPE_CHECKING
 
 from jurystrut.calculations.layout import Polygon, Shape, inside_distance, near_pairs, rectangle
@@ -12,17 +13,19 @@ from jurystrut.rulebook import (
     Verdict,
     at_least,
     no_data,
+    not_applicable,
     passes,
     rule,
+    warns,
 )
 from jurystrut_rules.panel.shapes import inch
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
-    from jurystrut.records.panel import Legend, Panel
+    from jurystrut.records.panel import Item, Legend, Panel
 
-__all__ = ["words_have_room", "words_stand_on_the_sheet"]
+__all__ = ["legend_stands_by_its_item", "words_have_room", "words_stand_on_the_sheet"]
 
 _STEP, _SPACE = 0.8, 0.2  # own-panel-words
 """Of the letters' height: from one capital to the next, and the space between; ISO 3098 type B, from memory."""
@@ -126,3 +129,61 @@ def words_stand_on_the_sheet(panel: Panel, outlines: Mapping[str | None, Polygon
         said = f"{distance:.3f} in inside the edge" if distance >= 0 else f"{-distance:.3f} in over the edge"
         where, otherwise = legends[name].at("centre"), _otherwise(legends[name])
         yield at_least(name, distance, 0.0, "in", f"its words stand {said}", where, otherwise=otherwise)
+
+
+_REACH = 2.5
+"""Inches; our own choice: words farther than this from all that they could name are read as nobody's."""
+_POINT = 1e-6
+"""Inches; the middle of the words, drawn so small that it has no size of its own."""
+
+
+@rule(
+    "panel/legend-by-item",
+    title="Legend beside what it names",
+    asks="Does every legend stand nearer to its own item than to any other?",
+    references=("own-panel-words", "23-1555-a"),
+    due=Stage.STRUCTURE,
+    remedy="Move the words beside the item that they name.",
+    at_worst=Verdict.WARN,
+)
+def legend_stands_by_its_item(panel: Panel, front_shapes: Mapping[str, Shape]) -> Iterator[Finding]:
+    """Words are read with what stands nearest to them. The gap counts from the middle of the words to the front of each item, its
+    bezel or hole; words as near to two items as to their own are left to the eye.
+    """
+    if not panel.legends:
+        raise MissingRecord("no legend is recorded", panel.at("legends"))
+    items = {item.legend: item for item in panel.items if item.id in front_shapes}
+    named = [(legend, items[legend.id]) for legend in panel.legends if legend.id in items]
+    if not named:
+        yield not_applicable("aircraft", "no legend names an item of known place", panel.at("legends"))
+    gaps = _gaps([legend for legend, _ in named], front_shapes)
+    for legend, item in named:
+        if legend.centre is None:
+            yield no_data(legend.id, "its centre is not recorded", legend.at(), remedy="Record 'centre'.")
+        else:
+            yield _by_its_item(legend, item, gaps.get(legend.id, {}))
+
+
+def _by_its_item(legend: Legend, item: Item, near: Mapping[str, float]) -> Finding:
+    where = (legend.at("centre"), item.at("legend"))
+    if item.id not in near:
+        return warns(legend.id, f"it names {item.id}, and stands {_REACH} in or more away from it", *where)
+    closest, own = min(near, key=lambda name: near[name]), near[item.id]
+    if near[closest] < own:
+        message = f"it names {item.id}, {own:.2f} in away, and stands {near[closest]:.2f} in from {closest}"
+        return warns(legend.id, message, *where)
+    return passes(legend.id, f"it stands {own:.2f} in from {item.id}, and nearer to nothing else", *where)
+
+
+def _gaps(legends: Iterable[Legend], fronts: Mapping[str, Shape]) -> dict[str, dict[str, float]]:
+    """From the middle of each legend to the items within reach."""
+    shapes = {f"item {name}": shape for name, shape in fronts.items()}
+    for legend in legends:
+        if legend.centre:
+            shapes[f"words {legend.id}"] = rectangle(inch(legend.centre), _POINT, _POINT)
+    gaps: dict[str, dict[str, float]] = defaultdict(dict)
+    for pair in near_pairs(shapes, _REACH):
+        for name, other in (pair[:2], pair[1::-1]):
+            if name.startswith("words ") and other.startswith("item "):
+                gaps[name.removeprefix("words ")][other.removeprefix("item ")] = pair[2]
+    return gaps

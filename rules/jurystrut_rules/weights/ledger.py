@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.records.electrical import Electrical
+    from jurystrut.records.fuel import Fuel
     from jurystrut.records.lighting import Lighting
     from jurystrut.records.panel import Panel
     from jurystrut.records.weights import Component, Extra, Scale, Weighing, Weights
@@ -231,13 +232,17 @@ def component_is_known(weights: Weights) -> Iterator[Finding]:
 @rule(
     "weights/installed-item-weighed",
     title="Installed item in the weights",
-    asks="Is every source, load, light and panel item part of some component's weight?",
+    asks="Is every source, load, light, panel item and tank part of some component's weight?",
     references=("ac43-10-2-b", "ac43-10-18"),
     due=Stage.SYSTEMS,
     remedy="Add a component for it, or name it in the `equipment` of the component that includes it.",
 )
 def installed_item_is_weighed(
-    weights: Weights, electrical: Electrical | None = None, panel: Panel | None = None, lighting: Lighting | None = None
+    weights: Weights,
+    electrical: Electrical | None = None,
+    panel: Panel | None = None,
+    lighting: Lighting | None = None,
+    fuel: Fuel | None = None,
 ) -> Iterator[Finding]:
     """What is recorded as installed elsewhere is looked for in the weights: by its own id, or named by a component.
 
@@ -254,12 +259,15 @@ def installed_item_is_weighed(
         yield _covered(light.id, {light.id, light.load or light.id}, covered, light.at())
     for item in panel.items if panel else ():
         yield _covered(item.id, {item.id, item.equipment or item.id}, covered, item.at())
-    wired, lit, mounted = (
+    for tank in fuel.tanks if fuel else ():
+        yield _covered(tank.id, {tank.id}, covered, tank.at())
+    wired, lit, mounted, tanked = (
         electrical and (electrical.sources or electrical.loads),
         lighting and lighting.lights,
         panel and panel.items,
+        fuel and fuel.tanks,
     )
-    if not (wired or lit or mounted):
+    if not (wired or lit or mounted or tanked):
         yield not_applicable("aircraft", "nothing is recorded as installed")
 
 

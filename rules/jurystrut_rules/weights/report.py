@@ -4,15 +4,27 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, MissingRecord, Stage, Verdict, fails, no_data, passes, rule, warns
-from jurystrut_rules.weights.ledger import latest
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Stage,
+    Verdict,
+    fails,
+    no_data,
+    not_applicable,
+    passes,
+    rule,
+    warns,
+)
+from jurystrut_rules.weights.ledger import inches, latest
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.records.weights import Report, Weights
+    from jurystrut_rules.weights.balance import Loaded
 
-__all__ = ["report_is_complete", "weighed_when_painted"]
+__all__ = ["report_is_complete", "report_shows_the_extremes", "weighed_when_painted"]
 
 
 @rule(
@@ -77,11 +89,53 @@ def report_is_complete(weights: Weights) -> Iterator[Finding]:
     yield from (_said(report, field, what) for field, what in _SAID.items())
     if report.weighing is None or weighing is None:
         yield no_data("report", "the weighing that it rests on is not recorded", report.at())
+    elif report.day is not None and report.day < weighing.day:
+        words = f"it is dated {report.day}, before its weighing {weighing.id} of {weighing.day}"
+        yield fails("report", words, report.at("day"), weighing.at("day"), remedy="Correct the day, or write it anew.")
     elif report.weighing != weighing.id:
         words = f"it rests on {report.weighing}; the latest weighing is {weighing.id} of {weighing.day}"
         yield fails("report", words, report.at("weighing"), weighing.at("day"), remedy="Write the report anew.")
     else:
         yield passes("report", f"it rests on the latest weighing, {weighing.id}", report.at("weighing"))
+
+
+_ROUNDING_IN = 0.05
+"""Two loadings that balance as near to each other as this are taken to be the same; our own choice."""
+
+
+@rule(
+    "weights/report-extremes",
+    title="Report shows the extremes",
+    asks="Do no declared loadings balance further forward or aft than those that the report shows as the extremes?",
+    references=("ac20-27g-weight",),
+    due=Stage.INSPECTION,
+    remedy="Show the loading that goes furthest, and name it in the report.",
+    at_worst=Verdict.WARN,
+)
+def report_shows_the_extremes(weights: Weights, loadings: list[Loaded]) -> Iterator[Finding]:
+    """Each declared loading is taken where it balances furthest: at take-off, at landing, or with no usable fuel. What people may
+    load besides, the rules on extremes look at. A twentieth of an inch is taken for rounding.
+    """
+    report = weights.report
+    if report is None:
+        raise MissingRecord("no weight and balance report is recorded", weights.at())
+    lacking = next((loaded.lacks for loaded in loadings if loaded.body is None), None)
+    if lacking is not None:
+        raise MissingRecord(lacking, weights.at("loadings"))
+    for field, way, sign in (("most_forward", "forward", -1), ("most_aft", "aft", 1)):
+        named = getattr(report, field)
+        if named is None:
+            yield not_applicable("report", f"it names no most {way} loading", report.at())
+            continue
+        reach: dict[str, float] = {}
+        for loaded in loadings:
+            if loaded.body:
+                arm = sign * inches(loaded.body.arm)
+                reach[loaded.loading.id] = max(arm, reach.get(loaded.loading.id, arm))
+        furthest = max(reach, key=lambda name: reach[name])
+        words = f"{named} at {sign * reach[named]:.2f} in; {furthest} goes furthest {way}, to {sign * reach[furthest]:.2f} in"
+        say = passes if reach[furthest] - reach[named] <= _ROUNDING_IN else warns
+        yield say("report", words, report.at(field), weights.at("loadings"))
 
 
 def _said(report: Report, field: str, what: str) -> Finding:

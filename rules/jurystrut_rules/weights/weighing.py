@@ -2,24 +2,38 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, MissingRecord, Stage, at_most, fails, no_data, passes, rule, warns
+from jurystrut.rulebook import (
+    Finding,
+    MissingRecord,
+    Stage,
+    Verdict,
+    at_most,
+    fails,
+    no_data,
+    not_applicable,
+    passes,
+    rule,
+    warns,
+)
 from jurystrut_rules.weights.ledger import inches, latest, no_result_of, pounds, result_of, taken_off
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
-    from jurystrut.records.weights import Scale, Weighing, Weights
+    from jurystrut.records.aircraft import Aircraft
+    from jurystrut.records.weights import Extra, Scale, Station, Weighing, Weights
 
-__all__ = ["empty_weight_follows", "weighing_is_usable"]
+__all__ = ["empty_weight_follows", "weighing_is_usable", "wheels_are_those_of_the_gear"]
 
 
 @rule(
     "weights/weighing-usable",
     title="Weighing can be used",
     asks="Was the aircraft levelled, were the scales at zero, and is it known what stood on them?",
-    references=("ac43-10-15", "ac43-10-2-r", "h8083-1-weighing"),
+    references=("ac43-10-15", "ac43-10-2-r", "h8083-1-weighing", "ac43-10-2-b"),
     due=Stage.SYSTEMS,
     remedy="Weigh again, and record each of these.",
 )
@@ -48,10 +62,16 @@ def weighing_is_usable(weights: Weights) -> Iterator[Finding]:
     ):
         if getattr(weighing, field) is None:
             yield no_data(weighing.id, f"not recorded: {what}", weighing.at(), remedy=f"Record '{field}'{how}.")
-        elif field == "fuel" and weighing.fuel != "drained-to-unusable" and not weighing.aboard:
+        elif field == "fuel" and weighing.fuel != "drained-to-unusable" and not _lists(weighing.aboard, "fuel"):
             message = f"it stood with fuel ({weighing.fuel}), and none is listed as aboard"
             remedy = "Add the usable fuel to 'aboard', with weight and arm."
             yield no_data(weighing.id, message, weighing.at("fuel"), weighing.at("aboard"), remedy=remedy)
+        elif field == "oil" and weighing.oil == "drained" and not _oil_returns(weighing, weights):
+            message = (
+                "its oil was drained, and neither 'missing' nor a station for load names oil: no loading carries any"
+            )
+            remedy = "Add the oil to 'missing', with weight and arm."
+            yield warns(weighing.id, message, weighing.at("oil"), weighing.at("missing"), remedy=remedy)
         else:
             yield passes(weighing.id, f"recorded: {what}", weighing.at(field))
     yield _inside(weighing)
@@ -59,6 +79,16 @@ def weighing_is_usable(weights: Weights) -> Iterator[Finding]:
     if same:
         words = f"{', '.join(other.id for other in same)} is of the same day; this one counts, as it is recorded last"
         yield warns(weighing.id, words, weighing.at("day"), remedy="Leave only the one that counts on that day.")
+
+
+def _lists(extras: Iterable[Extra | Station] | None, what: str) -> bool:
+    """Whether the words of one of them hold this one; nothing else tells fuel and oil from a toolbox."""
+    return any(what in re.findall("[a-z]+", (extra.what or "").lower()) for extra in extras or ())
+
+
+def _oil_returns(weighing: Weighing, weights: Weights) -> bool:
+    """Empty weight may hold residual oil only, AC 43.13-1B paragraph 10-2b; then the rest must be some load."""
+    return _lists(weighing.missing, "oil") or _lists(weights.stations, "oil")
 
 
 def _must(weighing: Weighing, field: str, yes: str, no: str) -> Finding:
@@ -101,6 +131,53 @@ def _inside(weighing: Weighing) -> Finding:
         return passes(weighing.id, "it stood in a closed building", weighing.at("inside"))
     words = "it stood outside, where wind moves the readings"
     return warns(weighing.id, words, weighing.at("inside"), remedy="Weigh again in a closed building.")
+
+
+_THIRD = {"nosewheel": "nose", "tailwheel": "tail"}
+"""The third wheel of a gear, beside the two main ones."""
+
+
+@rule(
+    "weights/wheels-of-gear",
+    title="Wheels on the scales",
+    asks="Did every wheel of the gear stand on a scale, once, with the third wheel on its side of the main wheels?",
+    references=("own-consistency", "ac43-10-15"),
+    due=Stage.SYSTEMS,
+    remedy="Correct the wheel's name or its arm; weigh again where a wheel stood on no scale.",
+    at_worst=Verdict.WARN,
+)
+def wheels_are_those_of_the_gear(weights: Weights, aircraft: Aircraft) -> Iterator[Finding]:
+    """Signed arms give the balance whatever a wheel is called; a wheel named wrongly tells that lines were mixed up, and with
+    them readings. Floats and skis are not asked.
+    """
+    weighing = latest(weights)
+    if weighing is None or not weighing.scales:
+        raise MissingRecord("no weighing is recorded", weights.at("weighings"))
+    if aircraft.gear is None:
+        raise MissingRecord("the landing gear, 'gear', is not recorded", aircraft.at())
+    if aircraft.gear not in _THIRD:
+        yield not_applicable(weighing.id, f"on {aircraft.gear}", aircraft.at("gear"))
+        return
+    third = _THIRD[aircraft.gear]
+    wanted, found = sorted([third, "left-main", "right-main"]), sorted(scale.wheel for scale in weighing.scales)
+    arms: dict[str, float] = {scale.wheel: scale.arm.si for scale in weighing.scales if scale.arm}
+    names = f"{', '.join(found)} stood on scales"
+    if found != wanted:
+        yield warns(
+            weighing.id, f"{names}; the gear has {', '.join(wanted)}", weighing.at("scales"), aircraft.at("gear")
+        )
+    elif len(arms) == len(wanted) and _ahead(arms) != (third == "nose"):
+        yield warns(
+            weighing.id, f"{names}, and the {third} wheel on the wrong side of the main wheels", weighing.at("scales")
+        )
+    else:
+        yield passes(weighing.id, names, weighing.at("scales"))
+
+
+def _ahead(arms: dict[str, float]) -> bool:
+    """Whether the third wheel stands ahead of both main wheels."""
+    third, *mains = sorted(arms, key=lambda wheel: wheel.endswith("main"))
+    return all(arms[third] < arms[main] for main in mains)
 
 
 _ROUNDING_LB, _ROUNDING_IN = 0.1, 0.02  # own-reading-precision

@@ -153,3 +153,32 @@ def test_no_thermometer_and_no_log() -> None:
     for text in (LOGGED.format(instruments="", used=""), "covering: {cloths: []}\n"):
         (finding,) = findings("covering/thermometer", text)
         assert finding.verdict is NO_DATA
+
+
+COATED = """\
+covering:
+  products: [{{id: P, what: sealer}}]
+  cloths: [{{id: C, what: cloth, fibre: {fibre}}}]
+  surfaces: [{{id: W, what: wing, cloth: C}}, {{id: T, what: tail, cloth: C}}]
+  shrinkings: [{{id: X, surface: W}}]
+  applications: [{{id: A, product: P, surface: {surface}, step: {step}, started: 2026-05-02 09:00}}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("surface", "step", "fibre", "verdict"),
+    [
+        ("W", "first-coat", "polyester", PASS),
+        ("T", "first-coat", "polyester", NO_DATA),
+        ("T", "cement", "polyester", APART),
+        ("T", "first-coat", "cotton", APART),
+    ],
+)
+def test_every_surface_is_tautened(surface: str, step: str, fibre: str, verdict: Verdict) -> None:
+    text = COATED.format(surface=surface, step=step, fibre=fibre)
+    assert the_finding("covering/tautened-everywhere", text, surface).verdict is verdict
+
+
+def test_no_tautening_at_all_is_no_data() -> None:
+    text = COATED.format(surface="W", step="first-coat", fibre="polyester").replace("[{id: X, surface: W}]", "[]")
+    assert [f.verdict for f in findings("covering/tautened-everywhere", text)] == [NO_DATA]

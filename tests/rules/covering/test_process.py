@@ -51,6 +51,23 @@ def test_ready_products_have_no_pot() -> None:
 
 
 @pytest.mark.parametrize(
+    ("first", "second", "verdicts"),
+    [
+        ("step: fill, coat: 1", "step: fill, coat: 2", [Verdict.PASS, Verdict.PASS]),
+        ("step: fill, coat: 1", "step: build, coat: 1", [Verdict.PASS, Verdict.PASS]),  # each step counts its own
+        ("step: fill, coat: 1", "step: fill, coat: 3", [Verdict.PASS, Verdict.WARN]),
+        ("step: fill, coat: 2", "step: fill, coat: 1", [Verdict.WARN, Verdict.WARN]),
+        ("step: fill, coat: 2", "step: build, coat: 1", [Verdict.WARN, Verdict.PASS]),
+        ("step: fill, coat: 1", "step: fill", [Verdict.PASS, Verdict.NO_DATA]),
+        ("step: fill", "step: fill", [Verdict.NOT_APPLICABLE]),
+    ],
+)
+def test_coats_follow_one_another(first: str, second: str, verdicts: list[Verdict]) -> None:
+    found = findings("covering/coats-counted", records(first=f", {first}", second=f", {second}"))
+    assert [finding.verdict for finding in found] == verdicts
+
+
+@pytest.mark.parametrize(
     ("first", "second", "verdict"),
     [
         ("cement", "fill", Verdict.PASS),
@@ -86,6 +103,8 @@ covering:
         (", mixed: 2026-05-02 09:01", "2026-05-02", "2026-05-01", Verdict.FAIL),
         (", finished: 2026-05-02 08:59", "2026-05-02", "2026-05-01", Verdict.FAIL),
         ("", "2026-06-01", "2026-05-01", Verdict.PASS),  # the day of judging
+        (", finished: 2026-06-01 23:59", "2026-06-01", "2026-05-01", Verdict.PASS),
+        (", finished: 2026-06-02 00:00", "2026-06-01", "2026-05-01", Verdict.FAIL),
         ("", "2026-06-02", "2026-05-01", Verdict.FAIL),
         ("", "2026-05-02", "2026-05-03", Verdict.FAIL),
     ],
@@ -98,3 +117,20 @@ def test_the_log_runs_forward(times: str, day: str, made: str, verdict: Verdict)
 
 def test_a_log_without_entries_has_no_times() -> None:
     assert findings("covering/log-times", "covering: {products: []}\n")[0].verdict is Verdict.NO_DATA
+
+
+@pytest.mark.parametrize(
+    ("logged", "verdict"),
+    [("[{id: A, product: P, surface: S, started: 2026-05-02 09:00}]", Verdict.PASS), ("[]", Verdict.NO_DATA)],
+)
+def test_every_surface_is_in_the_log(logged: str, verdict: Verdict) -> None:
+    text = f"covering:\n  products: [{{id: P, what: paint}}]\n  surfaces: [{{id: S, what: wing}}]\n  applications: {logged}\n"
+    (finding,) = findings("covering/surface-logged", text)
+    assert (finding.subject, finding.verdict, finding.where[0].position.line) == ("S", verdict, 4)
+
+
+def test_no_surface_at_all_is_no_data_but_for_metal() -> None:
+    (finding,) = findings("covering/surface-logged", "covering: {products: []}\n")
+    assert finding.verdict is Verdict.NO_DATA
+    metal = "aircraft: {name: T, authority: US, stage: operating, covering: metal}\ncovering: {products: []}\n"
+    assert [f.verdict for f in findings("covering/surface-logged", metal)] == [Verdict.NOT_APPLICABLE]

@@ -197,3 +197,10 @@ def test_the_working_lists_the_heaviest_first() -> None:
         "the ten heaviest: C1 88 lb, C0 10 lb",
         "together 98.0 lb; scales 100.0 lb; allowed difference 3.0 lb",
     ]
+
+
+@pytest.mark.parametrize(("named", "verdict"), [("LEFT-TANK", Verdict.PASS), ("RIGHT-TANK", Verdict.FAIL)])
+def test_a_tank_is_part_of_some_weight(named: str, verdict: Verdict) -> None:
+    part = f"id: TANK-L, weight: 9 lb, arm: 20 in, basis: weighed, equipment: [{named}]"
+    fuel = "fuel:\n  tanks:\n    - {id: LEFT-TANK}\n    - {id: RIGHT-TANK}\n"
+    assert the_finding(INSTALLED, components(part) + fuel, "LEFT-TANK").verdict is verdict

@@ -83,3 +83,55 @@ def test_a_report_without_data(field: str) -> None:
 
 def test_no_report_is_no_data() -> None:
     assert verdicts(RECORDS[: RECORDS.index("  report:")]) == [Verdict.NO_DATA]
+
+
+def test_a_report_dated_before_its_weighing_fails() -> None:
+    on_the_day = RECORDS.replace("weighing: W2\n", "weighing: W2\n    day: 2026-03-10\n")
+    assert set(verdicts(on_the_day)) == {Verdict.PASS}
+    assert verdicts(on_the_day.replace("    day: 2026-03-10", "    day: 2026-03-09"))[-1] is Verdict.FAIL
+
+
+EXTREMES = "weights/report-extremes"
+
+LOADED = """
+weights:
+  weighings:
+    - id: W2
+      day: 2026-03-10
+      aboard: []
+      missing: []
+      scales:
+        - {wheel: nose, reading: 200 lb, tare: 0 lb, arm: -40 in}
+        - {wheel: left-main, reading: 800 lb, tare: 0 lb, arm: 20 in}
+  stations: [{id: SEAT, kind: seat, arm: 8 in}, {id: SHELF, kind: baggage, arm: 58 in}]
+  loadings:
+    - {id: LIGHT, stations: {SEAT: 150 lb}}
+    - {id: TAIL, stations: {SEAT: 150 lb, SHELF: 50 lb}}
+  report: {most_forward: LIGHT, most_aft: TAIL}
+"""
+"""1,000 lb at 8 in. LIGHT stays at 8 in; TAIL is 1,150 lb at 8 in and 50 lb at 58 in: 12100 / 1200 = 10.083 in."""
+
+
+SHELF_AND_AFT = "SHELF: 50 lb}}\n  report: {most_forward: LIGHT, most_aft: TAIL"
+
+
+@pytest.mark.parametrize(
+    ("there", "instead", "wanted"),
+    [
+        ("", "", [Verdict.PASS, Verdict.PASS]),
+        ("most_forward: LIGHT", "most_forward: TAIL", [Verdict.WARN, Verdict.PASS]),
+        ("most_aft: TAIL", "most_aft: LIGHT", [Verdict.PASS, Verdict.WARN]),
+        # one pound on the shelf moves it by 50 / 1151 = 0.043 in, within the rounding; two by 0.087 in
+        (SHELF_AND_AFT, SHELF_AND_AFT.replace("50", "1").replace("TAIL", "LIGHT"), [Verdict.PASS, Verdict.PASS]),
+        (SHELF_AND_AFT, SHELF_AND_AFT.replace("50", "2").replace("TAIL", "LIGHT"), [Verdict.PASS, Verdict.WARN]),
+        ("most_forward: LIGHT, ", "", [Verdict.NOT_APPLICABLE, Verdict.PASS]),
+    ],
+)
+def test_the_report_shows_the_extremes(there: str, instead: str, wanted: list[Verdict]) -> None:
+    assert not there or there in LOADED
+    assert [f.verdict for f in findings(EXTREMES, LOADED.replace(there, instead, 1) if there else LOADED)] == wanted
+
+
+def test_the_extremes_of_no_report() -> None:
+    (finding,) = findings(EXTREMES, LOADED[: LOADED.index("  report:")])
+    assert finding.verdict is Verdict.NO_DATA

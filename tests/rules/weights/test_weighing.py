@@ -113,6 +113,47 @@ def test_fuel_on_the_scales_must_be_listed_as_aboard(fuel: str) -> None:
     assert finding.message == f"it stood with fuel ({fuel}), and none is listed as aboard"
     listed = records.replace("aboard: []", "aboard: [{what: fuel, weight: 60 lb, arm: 10 in}]")
     assert {f.verdict for f in findings(USABLE, listed)} == {Verdict.PASS}
+    rags = records.replace("aboard: []", "aboard: [{what: bag of rags, weight: 60 lb, arm: 10 in}]")
+    assert unsound(USABLE, rags).verdict is Verdict.NO_DATA
+
+
+def test_oil_that_was_drained_must_come_back_somewhere() -> None:
+    # AC 43.13-1B paragraph 10-2b counts residual oil only: the rest is missing, or it is load.
+    drained = GOOD.replace("oil: full", "oil: drained")
+    assert unsound(USABLE, drained).verdict is Verdict.WARN
+    coil = drained.replace("missing: []", "missing: [{what: ignition coil, weight: 2 lb, arm: -20 in}]")
+    assert unsound(USABLE, coil).verdict is Verdict.WARN
+    missing = drained.replace("missing: []", "missing: [{what: engine oil, weight: 6 lb, arm: -20 in}]")
+    station = drained + "  stations: [{id: SUMP, what: oil, kind: other, arm: -20 in}]\n"
+    assert {f.verdict for records in (missing, station) for f in findings(USABLE, records)} == {Verdict.PASS}
+
+
+WHEELS = "weights/wheels-of-gear"
+
+
+@pytest.mark.parametrize(
+    ("gear", "there", "instead", "verdict"),
+    [
+        ("nosewheel", "", "", Verdict.PASS),
+        ("tailwheel", "", "", Verdict.WARN),
+        ("nosewheel", "wheel: right-main", "wheel: left-main", Verdict.WARN),
+        ("nosewheel", "wheel: nose", "wheel: tail", Verdict.WARN),
+        ("nosewheel", "arm: -40 in", "arm: 40 in", Verdict.WARN),
+        ("nosewheel", "arm: -40 in", "arm: 19.9 in", Verdict.PASS),
+        ("nosewheel", "arm: -40 in", "arm: 20 in", Verdict.WARN),  # neither ahead of the main wheels nor behind
+        ("floats", "", "", Verdict.NOT_APPLICABLE),
+        (None, "", "", Verdict.NO_DATA),
+    ],
+)
+def test_the_wheels_are_those_of_the_gear(gear: str | None, there: str, instead: str, verdict: Verdict) -> None:
+    aircraft = "aircraft: {name: Test Article, authority: US, stage: operating" + (f", gear: {gear}}}" if gear else "}")
+    (finding,) = findings(WHEELS, aircraft + (GOOD.replace(there, instead, 1) if there else GOOD))
+    assert finding.verdict is verdict
+
+
+def test_the_wheels_without_a_weighing() -> None:
+    (finding,) = findings(WHEELS, "aircraft: {name: Test Article, authority: US, stage: operating, gear: nosewheel}")
+    assert finding.verdict is Verdict.NO_DATA
 
 
 @pytest.mark.parametrize("rule", [USABLE, RESULT])
