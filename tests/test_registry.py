@@ -21,7 +21,7 @@ sources:
     binds: directly
     status: read
     says: wings are fitted
-  - {{id: part-10, document: Part 10, authority: NZ, {RULE}}}
+  - {{document: Part 10, id: part-10, authority: NZ, {RULE}}}
 """
 
 

@@ -110,7 +110,7 @@ class Registry(collections.abc.Mapping[str, Reference]):
                 raise PackError(f"{path.name}: the source '{reference.id}' stands twice")
 
 
-_ENTRY = re.compile(r"^ *- id: ([^\s#]+)$", re.MULTILINE)
+_ENTRY = re.compile(r"""^ *- (?:\{ ?)?id: ["']?([\w.-]+)["']? *(?:$|[,#])""", re.MULTILINE)
 
 
 def _reference(entry: object, file: str, authority: str) -> Reference:
