@@ -61,8 +61,8 @@ def inrush_passes(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]
     devices = {device.id: device for device in electrical.protection}
     count = 0
     for load in electrical.loads:
-        device = _device_of(load.id, circuit, devices)
-        if device is None or not _has_table(device) or not (load.inrush or load.nature in {"motor", "lamp"}):
+        device = _device_of(load.id, circuit, devices) if load.inrush or load.nature in {"motor", "lamp"} else None
+        if device is None or not _has_table(device):
             continue
         count += 1
         if load.inrush is None or load.inrush_time is None:
@@ -201,15 +201,23 @@ def devices_open_in_order(electrical: Electrical, circuit: Circuit) -> Iterator[
     devices = {device.id: device for device in electrical.protection}
     count = 0
     for device in electrical.protection:
-        upstream = circuit.analysis.upstream_devices(f"{device.id}.out")
-        behind = [devices[edge.id] for edge in upstream if edge.id != device.id]
-        if not behind:
+        before = _before(device, circuit, devices)
+        if before is None:
             continue
         count += 1
-        timed = _has_table(device) and _has_table(behind[0])
-        yield _in_time(device, behind[0]) if timed else _by_rating(device, behind[0])
+        timed = _has_table(device) and _has_table(before)
+        yield _in_time(device, before) if timed else _by_rating(device, before)
     if not count:
         yield not_applicable("aircraft", "no device has a single other one before it", electrical.at("protection"))
+
+
+def _before(device: Protection, circuit: Circuit, devices: dict[str, Protection]) -> Protection | None:
+    """The next device from this one towards the sources, whichever way round it is joined."""
+    for side in ("in", "out"):
+        found = _device_of(f"{device.id}.{side}", circuit, devices)
+        if found is not device:
+            return found
+    return None
 
 
 def _by_rating(device: Protection, before: Protection) -> Finding:
