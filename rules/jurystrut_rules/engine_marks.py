@@ -106,18 +106,14 @@ def red_line_is_a_limit(aircraft: Aircraft, markings: Markings) -> Iterator[Find
         yield said(mark.id, f"it stands at {mark.high}", mark.at("high"))
 
 
+_ENGINE = ("rpm", "oil-pressure", "oil-temperature", "coolant-temperature", "manifold-pressure")
 _UNITS = {
-    "kt": ("airspeed",),
-    "mph": ("airspeed",),
-    "km/h": ("airspeed",),
+    **dict.fromkeys(("kt", "mph", "km/h"), ("airspeed",)),
     "rpm": ("rpm",),
-    "psi": ("oil-pressure", "manifold-pressure"),
-    "bar": ("oil-pressure", "manifold-pressure"),
-    "inhg": ("manifold-pressure",),
-    "degf": ("oil-temperature", "coolant-temperature", "outside-air-temperature"),
-    "degc": ("oil-temperature", "coolant-temperature", "outside-air-temperature"),
+    **dict.fromkeys(("psi", "bar", "inhg"), _ENGINE),
+    **dict.fromkeys(("degf", "degc"), (*_ENGINE, "outside-air-temperature")),
 }
-"""What an instrument shows that is marked in a unit; units that tell nothing, as volts, are left out."""
+"""What an instrument shows that is marked in a unit; one that shows anything of the engine may show any pressure of it."""
 
 
 def _measured(mark: InstrumentMark) -> tuple[float | None, float | None, str]:
@@ -139,14 +135,22 @@ def _measured(mark: InstrumentMark) -> tuple[float | None, float | None, str]:
     at_worst=Verdict.WARN,
 )
 def mark_is_on_its_instrument(markings: Markings, equipment: Equipment) -> Iterator[Finding]:
-    """The unit of a mark tells what is shown: speed, revolutions, pressure or temperature. Marks in other units are not asked."""
-    asked = [(mark, _UNITS[unit]) for mark in markings.instrument_marks if (unit := _measured(mark)[2]) in _UNITS]
-    if not asked:
-        yield not_applicable("aircraft", "no mark tells by its unit what it marks", markings.at("instrument_marks"))
-    for mark, shown in asked:
-        said = any(fitted.record.id == mark.instrument for one in shown for fitted in equipment.of(one))
-        words = f"{mark.instrument} {'shows' if said else 'is not known to show'} {' or '.join(shown)}"
-        yield (passes if said else warns)(mark.id, words, mark.at("instrument"))
+    """The unit of a mark tells what is shown: speed, revolutions, pressure or temperature. Marks in other units, and those on an
+    instrument of which nothing is known, are not asked.
+    """
+    shows: dict[str, set[str]] = defaultdict(set)
+    for function, fitted in equipment.by_function.items():
+        for one in fitted:
+            shows[one.record.id].add(function)
+    if not markings.instrument_marks:
+        yield not_applicable("aircraft", "no mark is recorded", markings.at("instrument_marks"))
+    for mark in markings.instrument_marks:
+        wanted, known = _UNITS.get(_measured(mark)[2], ()), sorted(shows[mark.instrument])
+        if not wanted or not known:
+            yield not_applicable(mark.id, "neither its unit nor its instrument tells what it marks", mark.at("high"))
+        else:
+            words = f"marked {mark.high}; {mark.instrument} shows {', '.join(known)}"
+            yield (passes if set(wanted) & set(known) else warns)(mark.id, words, mark.at("instrument"))
 
 
 @rule(

@@ -75,6 +75,13 @@ def test_a_legend_stands_by_its_item(right: float, up: float, verdict: Verdict) 
     assert (found.verdict, found.where[0].position.line) == (verdict, 5)
 
 
+def test_words_between_a_switch_and_a_large_instrument_belong_to_the_switch() -> None:
+    """0.4 in above the hole's edge and 0.3 in below the instrument's: its front is nearer, its middle is not."""
+    holes = [*TWO, "id: H-T, centre: [4 in, 6.7 in], diameter: 3 in"]
+    text = panel(legends=[legend("L", 4, 4.9)], holes=holes, items=[*ITEMS, "id: T, kind: instrument, hole: H-T"])
+    assert the_finding("panel/legend-by-item", text, "L").verdict is PASS
+
+
 def test_a_legend_without_an_item_or_a_place() -> None:
     unnamed = panel(legends=[legend("L", 4)], holes=TWO, items=ITEMS[1:])
     assert the_finding("panel/legend-by-item", unnamed, "aircraft").verdict is NA
