@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "own arithmetic": "markings/arc-inside-red",
+    "nothing computed": "markings/mark-on-instrument",
+}
+
 PASS, WARN, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 RECORDS = """

@@ -9,6 +9,10 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings
 
+ORACLES = {
+    "nothing computed": "papers/days-past",
+}
+
 TODAY = datetime.date(2026, 11, 25)
 CEMENT = "products: [{{id: P, what: cement}}], batches: [{{id: B, product: P}}]"
 RECORDS = {

@@ -8,8 +8,8 @@ from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
 ORACLES = {
-    "own arithmetic": "covering/pot-life",
-    "nothing computed": "covering/log-times covering/step-order",
+    "own arithmetic": "covering/coats-counted covering/pot-life",
+    "nothing computed": "covering/log-times covering/step-order covering/surface-logged",
 }
 
 RECORDS = """
