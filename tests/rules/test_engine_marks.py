@@ -50,6 +50,11 @@ def test_marks_that_tell_no_quantity() -> None:
     assert [f.verdict for f in findings("markings/mark-on-instrument", volts + panel)] == [APART]
 
 
+def test_marks_that_are_not_recorded_are_on_no_instrument() -> None:
+    (found,) = findings("markings/mark-on-instrument", "panel: {items: [{id: V, kind: instrument}]}\n")
+    assert found.verdict is NO_DATA
+
+
 @pytest.mark.parametrize(
     ("low", "high", "verdict"),
     [

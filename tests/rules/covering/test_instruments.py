@@ -13,6 +13,10 @@ ORACLES = {
     "nothing computed": "covering/iron-calibration covering/tautened-everywhere",
 }
 
+NO_SUCH_CASE = {
+    "covering/tautened-everywhere": {"just over": "it asks for a record alone: one that is missing is no data"},
+}
+
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 IRONED = """\

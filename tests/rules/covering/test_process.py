@@ -12,6 +12,10 @@ ORACLES = {
     "nothing computed": "covering/log-times covering/step-order covering/surface-logged",
 }
 
+NO_SUCH_CASE = {
+    "covering/surface-logged": {"just over": "it asks for a record alone: one that is missing is no data"},
+}
+
 RECORDS = """
 covering:
   products: [{{id: P, what: paint{product}}}]
