@@ -7,6 +7,11 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "own arithmetic": "markings/arc-inside-red",
+    "nothing computed": "markings/mark-on-instrument",
+}
+
 PASS, WARN, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 RECORDS = """
@@ -46,6 +51,11 @@ def test_marks_that_tell_no_quantity() -> None:
     volts = "markings: {instrument_marks: [{id: M, instrument: V, kind: arc, colour: green, low: 13 V, high: 14 V}]}\n"
     panel = "panel: {items: [{id: V, kind: instrument}]}\n"
     assert [f.verdict for f in findings("markings/mark-on-instrument", volts + panel)] == [APART]
+
+
+def test_marks_that_are_not_recorded_are_on_no_instrument() -> None:
+    (found,) = findings("markings/mark-on-instrument", "panel: {items: [{id: V, kind: instrument}]}\n")
+    assert found.verdict is NO_DATA
 
 
 @pytest.mark.parametrize(

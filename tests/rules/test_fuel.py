@@ -20,7 +20,8 @@ ORACLES = {
     "23-967-c": "fuel/tank-at-firewall",
     "23-925": "propeller/ground-clearance propeller/structure-clearance propeller/water-clearance",
     "own arithmetic": (
-        "fuel/capacity-mark fuel/gauge-zero fuel/hose-age fuel/line-to-exhaust fuel/unusable propeller/flat-tyre"
+        "fuel/capacity-mark fuel/gauge-zero fuel/hose-age fuel/line-to-exhaust fuel/unusable "
+        "propeller/diameter-fits propeller/flat-tyre"
     ),
     "nothing computed": (
         "fuel/drain fuel/firewall-openings fuel/flow-day fuel/flow-every-feed fuel/line-below-wiring "

@@ -22,7 +22,7 @@ ORACLES = {
     "own arithmetic": "hardware/bolt-spacing hardware/edge-distance hardware/gap hardware/washers-under-nut",
     "nothing computed": (
         "hardware/cotter hardware/nut-on-turning-part hardware/nut-opened-often hardware/shear-nut "
-        "hardware/torque-record"
+        "hardware/torque-record hardware/washer-fits"
     ),
 }
 

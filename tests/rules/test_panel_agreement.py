@@ -9,7 +9,7 @@ from jurystrut.testing import findings, the_finding
 
 ORACLES = {
     "nothing computed": (
-        "panel/dimmer-doubled panel/item-fitted panel/legend-distinct panel/legend-rating "
+        "panel/dimmer-doubled panel/item-fitted panel/item-kind panel/legend-distinct panel/legend-rating "
         "panel/one-place-each panel/placard-beside"
     ),
 }

@@ -13,6 +13,7 @@ from jurystrut.testing import findings, the_finding
 
 ORACLES = {
     "shapely": "panel/words-have-room panel/words-on-sheet",
+    "own arithmetic": "panel/legend-by-item",
     "nothing computed": "panel/emergency-guarded panel/emergency-red panel/readable-in-sun panel/sheet-matt",
 }
 

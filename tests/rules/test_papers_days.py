@@ -9,6 +9,14 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings
 
+ORACLES = {
+    "nothing computed": "papers/days-past",
+}
+
+NO_SUCH_CASE = {
+    "papers/days-past": {"no data": "it looks at the days that are on record; what bears none is no day to come"},
+}
+
 TODAY = datetime.date(2026, 11, 25)
 CEMENT = "products: [{{id: P, what: cement}}], batches: [{{id: B, product: P}}]"
 RECORDS = {

@@ -233,6 +233,7 @@ def phases_are_spelled_alike(electrical: Electrical) -> Iterator[Finding]:
 
 
 _USUAL = ("start", "taxi", "takeoff", "climb", "cruise", "descent", "approach", "landing", "emergency")
+_ALIKE = 0.8  # own-consistency: of the letters, as difflib counts those that two words share
 
 
 def _meant(phase: str, named: Counter[str]) -> str | None:
@@ -240,4 +241,4 @@ def _meant(phase: str, named: Counter[str]) -> str | None:
     if phase in _USUAL:
         return None
     others = [*_USUAL, *(other for other, count in named.items() if count > named[phase])]
-    return next(iter(get_close_matches(phase.casefold(), others, n=1, cutoff=0.8)), None)
+    return next(iter(get_close_matches(phase.casefold(), others, n=1, cutoff=_ALIKE)), None)

@@ -247,8 +247,8 @@ def _charged(battery: Source, at_rest: float, regulated: float, generator: Sourc
     )
 
 
-_LOWEST, _HIGHEST = 0.80, 1.25
-"""Of the nominal voltage, our own choice: 19 cells of nickel-cadmium have 22.8 V in a system of 28 V, a regulator has 14.8 V in
+_LOWEST, _HIGHEST = 0.80, 1.25  # own-source-voltage
+"""Of the nominal voltage: 19 cells of nickel-cadmium have 22.8 V in a system of 28 V, a regulator has 14.8 V in
 one of 12 V."""
 
 
@@ -256,7 +256,7 @@ one of 12 V."""
     "electrical/source-voltage",
     title="Sources suit the system",
     asks="Does the voltage of every source suit the system's nominal voltage?",
-    references=("own-consistency",),
+    references=("own-source-voltage", "own-consistency"),
     due=Stage.SYSTEMS,
     remedy="Correct 'nominal_voltage', or the voltage of the source.",
     at_worst=Verdict.WARN,

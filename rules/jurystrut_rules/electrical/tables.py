@@ -86,12 +86,15 @@ def switch_factor(volts: float, load: str) -> float:
     return {(int(_cell(row, "volts")), _cell(row, "load")): _value(row, "factor") for row in rows}[column, load]
 
 
+_BY_BATTERY = {12.0: 14.0, 24.0: 28.0}  # ac43-table-11-6 (none)
+
+
 def allowable_drop(volts: float) -> tuple[float, float] | None:
     """Table 11-6: volts that may be lost continuously and intermittently; None for a system it does not list.
 
     It names systems by their generators; 12 and 24 V name the same ones by their batteries.
     """
-    volts = {12.0: 14.0, 24.0: 28.0}.get(volts, volts)
+    volts = _BY_BATTERY.get(volts, volts)
     for row in _table("table_11_6").rows:
         if _value(row, "volts") == volts:
             return _value(row, "continuous"), _value(row, "intermittent")

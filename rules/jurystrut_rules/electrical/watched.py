@@ -88,8 +88,13 @@ def _placarded(source: Source, why: str, placards: list[Placard], markings: Mark
     return warns(source.id, f"{why}; no placard says so", source.at(), markings.at("placards"), working=working)
 
 
-_WARNING_VOLTS = {12.0: 13.0, 14.0: 13.0, 24.0: 26.0, 28.0: 26.0}
-"""By the system's nominal voltage, of its battery or its generator: AC 43.13-1B 11-35b, read."""
+_WARNING_VOLTS = {
+    14.0: 13.0,  # ac43-11-35-b
+    28.0: 26.0,  # ac43-11-35-b
+    12.0: 13.0,  # ac43-11-35-b (none): the same system, named by its battery
+    24.0: 26.0,  # ac43-11-35-b (none): as above
+}
+"""By the system's nominal voltage."""
 
 
 @rule(

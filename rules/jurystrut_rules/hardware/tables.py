@@ -133,7 +133,7 @@ def washer_series(part: str) -> int | None:
     found = _WASHER.fullmatch(part.strip().upper())
     if not found or found[1] not in _WASHER_SIZES:
         return None
-    return 3 if found[1] == "10" else int(found[1]) // 100
+    return 3 if found[1] == "10" else int(found[1]) // 100  # an960-thickness (memory): No. 10 is for AN3
 
 
 @cache

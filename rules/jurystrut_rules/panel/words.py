@@ -132,8 +132,8 @@ def words_stand_on_the_sheet(panel: Panel, outlines: Mapping[str | None, Polygon
         yield at_least(name, distance, 0.0, "in", f"its words stand {said}", where, otherwise=otherwise)
 
 
-_REACH = 2.5
-"""Inches; our own choice: words farther than this from all that they could name are read as nobody's."""
+_REACH = 2.5  # own-panel-words
+"""Inches: words farther than this from all that they could name are read as nobody's."""
 _POINT = 1e-6
 """Inches; the middle of the words, drawn so small that it has no size of its own."""
 

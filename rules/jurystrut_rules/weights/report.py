@@ -99,15 +99,15 @@ def report_is_complete(weights: Weights) -> Iterator[Finding]:
         yield passes("report", f"it rests on the latest weighing, {weighing.id}", report.at("weighing"))
 
 
-_ROUNDING_IN = 0.05
-"""Two loadings that balance as near to each other as this are taken to be the same; our own choice."""
+_ROUNDING_IN = 0.05  # own-reading-precision
+"""Two loadings that balance as near to each other as this are taken to be the same."""
 
 
 @rule(
     "weights/report-extremes",
     title="Report shows the extremes",
     asks="Do no declared loadings balance further forward or aft than those that the report shows as the extremes?",
-    references=("ac20-27g-weight",),
+    references=("ac20-27g-weight", "own-reading-precision"),
     due=Stage.INSPECTION,
     remedy="Show the loading that goes furthest, and name it in the report.",
     at_worst=Verdict.WARN,

@@ -10,7 +10,11 @@ from jurystrut.testing import findings, the_finding
 ORACLES = {
     "amt-fabric-iron": "covering/shrink-stages",
     "own arithmetic": "covering/thermometer",
-    "nothing computed": "covering/iron-calibration",
+    "nothing computed": "covering/iron-calibration covering/tautened-everywhere",
+}
+
+NO_SUCH_CASE = {
+    "covering/tautened-everywhere": {"just over": "it asks for a record alone: one that is missing is no data"},
 }
 
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE

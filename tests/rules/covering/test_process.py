@@ -8,8 +8,12 @@ from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
 ORACLES = {
-    "own arithmetic": "covering/pot-life",
-    "nothing computed": "covering/log-times covering/step-order",
+    "own arithmetic": "covering/coats-counted covering/pot-life",
+    "nothing computed": "covering/log-times covering/step-order covering/surface-logged",
+}
+
+NO_SUCH_CASE = {
+    "covering/surface-logged": {"just over": "it asks for a record alone: one that is missing is no data"},
 }
 
 RECORDS = """

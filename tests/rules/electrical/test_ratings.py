@@ -8,7 +8,7 @@ from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
 ORACLES = {
-    "own arithmetic": "electrical/part-rating",
+    "own arithmetic": "electrical/device-load electrical/feeder-device electrical/part-rating",
 }
 
 RULE = "electrical/part-rating"

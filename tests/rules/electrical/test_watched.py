@@ -7,6 +7,12 @@ import pytest
 from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
+ORACLES = {
+    "ac43-11-35-a": "electrical/load-placard",
+    "ac43-11-35-b": "electrical/low-voltage-warning",
+    "nothing computed": "electrical/meters electrical/overvoltage",
+}
+
 PASS, WARN, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.NO_DATA, Verdict.NOT_APPLICABLE
 
 

@@ -8,6 +8,7 @@ from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, the_finding
 
 ORACLES = {
+    "own arithmetic": "weights/report-extremes",
     "nothing computed": "weights/painted-weighing weights/report-complete",
 }
 

@@ -10,7 +10,7 @@ from jurystrut.testing import findings, the_finding
 ORACLES = {
     "ac43-figure-10-13": "weights/empty-weight",
     "h8083-1-figure-10-1": "weights/empty-weight",
-    "nothing computed": "weights/weighing-usable",
+    "nothing computed": "weights/weighing-usable weights/wheels-of-gear",
 }
 
 USABLE, RESULT = "weights/weighing-usable", "weights/empty-weight"

@@ -62,7 +62,7 @@ def drops_to(ends: Set[str], analysis: Analysis, ohms: Mapping[str, float]) -> d
     return found
 
 
-_NOTHING = Drop(0.0)
+_NOTHING = Drop(0.0)  # arithmetic
 _NOT_YET = Drop(math.nan)
 
 

@@ -95,7 +95,7 @@ def peel(places: Mapping[str, int], ends: Sequence[tuple[int, int]], kept: Itera
     return Branches(tuple(places), places, outer, inner, edges)
 
 
-_NEVER_A_DEAD_END = 1 << 60
+_NEVER_A_DEAD_END = 1 << 60  # numerics: more edges than any place has
 
 
 def parts(neighbours: Mapping[str, Iterable[tuple[str, int]]], points: Set[str]) -> list[set[str]]:

@@ -97,7 +97,7 @@ class Steady:
 
 
 _NOTHING = 1e-9
-_MOST_CHOICES = 1000  # three sources with limits and five diodes have fewer
+_MOST_CHOICES = 1000  # numerics: three sources with limits and five diodes have fewer
 
 
 def _or_none(volts: float) -> float:
