@@ -97,8 +97,9 @@ def analysis(network: Network) -> Analysis:
 @fact
 def circuit(electrical: Electrical, network: Network, analysis: Analysis) -> Circuit:
     """The network, analysed, with the way back from it to the records."""
-    edge_of: dict[str, list[int]] = {}
-    for index, edge in enumerate(network.edges):
+    wires = len(electrical.wires)
+    edge_of = {edge.id: [index] for index, edge in enumerate(network.edges[:wires])}
+    for index, edge in enumerate(network.edges[wires:], wires):
         edge_of.setdefault(edge.id, []).append(index)
     return Circuit(network, analysis, edge_of, {load.id: load for load in electrical.loads})
 

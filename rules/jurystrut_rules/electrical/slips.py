@@ -65,7 +65,8 @@ def sources_are_not_shorted(
     if not electrical.sources:
         yield no_data("aircraft", "no source is recorded", electrical.at(), remedy="Record 'sources'.")
     grounds = {ground.id for ground in electrical.grounds}
-    joining = {w.id: w for w in electrical.wires if _returns(w.from_, grounds) != _returns(w.to, grounds)}
+    wires = electrical.wires if shorts else ()
+    joining = {wire.id: wire for wire in wires if _returns(wire.from_, grounds) != _returns(wire.to, grounds)}
     for source in electrical.sources:
         if source.id in shorts:
             yield _shorted(source, shorts[source.id], network, joining)

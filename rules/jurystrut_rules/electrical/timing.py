@@ -194,25 +194,18 @@ def devices_open_in_order(electrical: Electrical, circuit: Circuit) -> Iterator[
     compared: the nearer device must have the smaller one. Beyond six times the rating nothing here tells which opens first.
     """
     devices = {device.id: device for device in electrical.protection}
+    edges, beyond = circuit.network.edges, circuit.analysis.devices_beyond
     count = 0
     for device in electrical.protection:
-        before = _before(device, circuit, devices)
-        if before is None:
+        index = beyond[circuit.edge_of[device.id][0]]
+        if index is None:
             continue
         count += 1
+        before = devices[edges[index].id]
         timed = _has_table(device) and _has_table(before)
         yield _in_time(device, before) if timed else _by_rating(device, before)
     if not count:
         yield not_applicable("aircraft", "no device has a single other one before it", electrical.at("protection"))
-
-
-def _before(device: Protection, circuit: Circuit, devices: dict[str, Protection]) -> Protection | None:
-    """The next device from this one towards the sources, whichever way round it is joined."""
-    for side in ("in", "out"):
-        found = _device_of(f"{device.id}.{side}", circuit, devices)
-        if found is not device:
-            return found
-    return None
 
 
 def _by_rating(device: Protection, before: Protection) -> Finding:
