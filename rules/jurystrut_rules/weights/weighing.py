@@ -160,7 +160,7 @@ def wheels_are_those_of_the_gear(weights: Weights, aircraft: Aircraft) -> Iterat
         return
     third = _THIRD[aircraft.gear]
     wanted, found = sorted([third, "left-main", "right-main"]), sorted(scale.wheel for scale in weighing.scales)
-    arms = {scale.wheel: scale.arm.si for scale in weighing.scales if scale.arm}
+    arms: dict[str, float] = {scale.wheel: scale.arm.si for scale in weighing.scales if scale.arm}
     names = f"{', '.join(found)} stood on scales"
     if found != wanted:
         yield warns(
