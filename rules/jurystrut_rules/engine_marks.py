@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
+from jurystrut.quantities import AngularSpeed, Pressure, QuantityError, Speed, Temperature, Voltage
 from jurystrut.rulebook import (
     Finding,
     MissingRecord,
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
 
     from jurystrut.records.aircraft import Aircraft, EngineLimit
     from jurystrut.records.markings import InstrumentMark, Markings
+    from jurystrut.rulebook import Spot
     from jurystrut_rules.operations.equipment import Equipment
 
 __all__ = [
@@ -169,28 +172,43 @@ def arc_stays_inside_red(markings: Markings) -> Iterator[Finding]:
     arcs = [mark for mark in markings.instrument_marks if mark.kind == "arc"]
     if not arcs:
         yield not_applicable("aircraft", "no arc is recorded", markings.at("instrument_marks"))
-    lines: dict[tuple[str, str], list[float]] = defaultdict(list)
+    lines: dict[tuple[str, str], dict[str, tuple[float, Spot]]] = defaultdict(dict)
     for mark in markings.instrument_marks:
-        _, high, unit = _measured(mark)
-        if mark.kind == "line" and mark.colour == "red" and high is not None:
-            lines[mark.instrument, unit].append(high)
+        if mark.kind == "line" and mark.colour == "red" and mark.high:
+            dimension, high = _amount(mark.high)
+            lines[mark.instrument, dimension][mark.id] = high, mark.at("high")
     for arc in arcs:
-        low, high, unit = _measured(arc)
-        if low is None or high is None:
+        if arc.low is None or arc.high is None:
             yield no_data(
                 arc.id, "where it begins or ends is not recorded", arc.at(), remedy="Record 'low' and 'high'."
             )
             continue
-        red = sorted(lines[arc.instrument, unit])
-        beyond = _beyond(low, high, red)
-        words = (
-            f"it goes from {arc.low} to {arc.high}; red stands at {', '.join(f'{line:g}' for line in red) or 'nothing'}"
-        )
-        yield (warns if low >= high or beyond else passes)(arc.id, words, arc.at("high"), arc.at("low"))
+        (begins, low), (dimension, high) = _amount(arc.low), _amount(arc.high)
+        red = lines[arc.instrument, dimension]
+        wrong = begins != dimension or low >= high or _beyond(low, high, [line for line, _ in red.values()])
+        words = f"it goes from {arc.low} to {arc.high}, beside the red lines {', '.join(red) or '(none)'}"
+        where = (arc.at("high"), arc.at("low"), *(spot for _, spot in red.values()))
+        yield (warns if wrong else passes)(arc.id, words, *where)
+
+
+_SHOWN = (Speed, AngularSpeed, Pressure, Temperature, Voltage)
+_ROUNDING = 1e-9
+
+
+def _amount(text: str) -> tuple[str, float]:
+    """What a mark stands at: its dimension with the amount in SI, or its unit as written with the number."""
+    for kind in _SHOWN:
+        with suppress(QuantityError):
+            return kind.dimension, kind.parse(text).si
+    written = _written(text)
+    match = re.match(r"-?[0-9]+(?:\.[0-9]+)?", written)
+    return (written[match.end() :], float(match[0])) if match else (written, 0.0)
 
 
 def _beyond(low: float, high: float, red: list[float]) -> bool:
-    return any(low < line < high for line in red) or (len(red) > 1 and high > red[-1])
+    """Whether a red line stands within, or all below; a line at either end does not, however its unit rounds."""
+    inside = abs(high) * _ROUNDING
+    return any(low + inside < line < high - inside for line in red) or (len(red) > 1 and high > max(red) + inside)
 
 
 @rule(
