@@ -122,16 +122,15 @@ def report_shows_the_extremes(weights: Weights, loadings: list[Loaded]) -> Itera
     lacking = next((loaded.lacks for loaded in loadings if loaded.body is None), None)
     if lacking is not None:
         raise MissingRecord(lacking, weights.at("loadings"))
+    arms = [(loaded.loading.id, inches(loaded.body.arm)) for loaded in loadings if loaded.body]
     for field, way, sign in (("most_forward", "forward", -1), ("most_aft", "aft", 1)):
         named = getattr(report, field)
         if named is None:
             yield not_applicable("report", f"it names no most {way} loading", report.at())
             continue
         reach: dict[str, float] = {}
-        for loaded in loadings:
-            if loaded.body:
-                arm = sign * inches(loaded.body.arm)
-                reach[loaded.loading.id] = max(arm, reach.get(loaded.loading.id, arm))
+        for name, arm in arms:
+            reach[name] = max(sign * arm, reach.get(name, sign * arm))
         furthest = max(reach, key=lambda name: reach[name])
         words = f"{named} at {sign * reach[named]:.2f} in; {furthest} goes furthest {way}, to {sign * reach[furthest]:.2f} in"
         say = passes if reach[furthest] - reach[named] <= _ROUNDING_IN else warns

@@ -93,6 +93,18 @@ def test_interrupting_rating(device: str, verdict: Verdict) -> None:
     assert "358 A" in found.message
 
 
+@pytest.mark.parametrize(("breaks", "verdict"), [("40 A", PASS), ("39.9 A", FAIL)])
+def test_where_no_battery_reaches_a_generator_gives_what_it_is_rated(breaks: str, verdict: Verdict) -> None:
+    text = system(f"kind: breaker, rating: 5 A, interrupts: {breaks}")
+    text = text.replace("from: BAT, to: MAIN", "from: ALT, to: MAIN").replace(
+        "sources: [", "sources: [{id: ALT, kind: alternator, rating: 40 A}, "
+    )
+    found = the_finding("electrical/interrupting-rating", text, "F")
+    assert found.verdict is verdict
+    assert found.working is not None
+    assert found.working()[0] == "no battery reaches it; generators as rated: 40 A"
+
+
 def test_exactly_at_the_interrupting_rating_passes() -> None:
     # 10.56 V / 35.2 mohm = 300 A.
     text = system("kind: breaker, rating: 5 A, interrupts: 300 A", source="voltage: 10.56 V, resistance: 10 mohm")

@@ -176,8 +176,9 @@ def test_a_load_analysis_without_ratings_or_phases_is_no_data() -> None:
     (found,) = findings("electrical/load-analysis", loads().replace("rating: 40 A", "what: unknown"))
     assert found.verdict is NO_DATA
     text = "electrical:\n  sources: [{id: ALT, kind: alternator, rating: 40 A}]\n"
-    (found,) = findings("electrical/load-analysis", text)
-    assert found.verdict is NO_DATA
+    for lacking in (text, "electrical: {loads: [{id: L, current: 1 A, nature: led, duty: {climb: 100 %}}]}"):
+        (found,) = findings("electrical/load-analysis", lacking)
+        assert found.verdict is NO_DATA
 
 
 def bus(fields: str) -> str:

@@ -175,6 +175,13 @@ def test_devices_between_sources_without_records() -> None:
     assert found.verdict is APART
 
 
+def test_what_sources_cannot_carry_tells_no_current() -> None:
+    # Behind 10 mohm 12.6 V drive 1,260 A at most, and the alternator adds 40 A.
+    found = the_finding("electrical/feeder-device", two_sources("15 A", load="2000 A"), "CL")
+    assert found.verdict is NO_DATA
+    assert found.message == "what passes it cannot be told"
+
+
 def test_a_limiter_that_the_starter_hangs_on_warns() -> None:
     # Cranking, 90 A come over F from the battery; CL carries nothing then.
     text = two_sources("15 A").replace("loads: [", "loads: [{id: S, current: 90 A, nature: motor, starter: true}, ")

@@ -136,3 +136,10 @@ def test_the_report_shows_the_extremes(there: str, instead: str, wanted: list[Ve
 def test_the_extremes_of_no_report() -> None:
     (finding,) = findings(EXTREMES, LOADED[: LOADED.index("  report:")])
     assert finding.verdict is Verdict.NO_DATA
+
+
+def test_the_extremes_of_loadings_that_cannot_be_weighed() -> None:
+    fuelled = LOADED.replace("{id: LIGHT, ", "{id: LIGHT, fuel: {TANK: 10 US gal}, ") + "fuel: {tanks: [{id: TANK}]}\n"
+    (finding,) = findings(EXTREMES, fuelled)
+    assert finding.verdict is Verdict.NO_DATA
+    assert finding.message == "fuel density or the arm of tank TANK is not recorded"

@@ -152,8 +152,10 @@ def test_the_wheels_are_those_of_the_gear(gear: str | None, there: str, instead:
 
 
 def test_the_wheels_without_a_weighing() -> None:
-    (finding,) = findings(WHEELS, "aircraft: {name: Test Article, authority: US, stage: operating, gear: nosewheel}")
-    assert finding.verdict is Verdict.NO_DATA
+    aircraft = "aircraft: {name: Test Article, authority: US, stage: operating, gear: nosewheel}\n"
+    for weights in ("", "weights: {weighings: []}\n", "weights: {weighings: [{id: W1, day: 2026-03-01}]}\n"):
+        (finding,) = findings(WHEELS, aircraft + weights)
+        assert finding.verdict is Verdict.NO_DATA
 
 
 @pytest.mark.parametrize("rule", [USABLE, RESULT])
