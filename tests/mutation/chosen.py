@@ -5,7 +5,6 @@ from __future__ import annotations
 import ast
 import re
 from collections import Counter, defaultdict
-from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -85,23 +84,22 @@ def words_of(texts: Mapping[str, str]) -> dict[str, set[tuple[str, int]]]:
 
 
 class Order:
-    """Which tests to try first: those that killed a neighbour, then the fastest of every function in turn."""
+    """Which tests to try first: those that killed a neighbour, then the fast ones that run little else."""
 
     def __init__(self, record: Record, seconds: float) -> None:
         self.record, self.seconds = record, seconds
         self.killers: Counter[str] = Counter()
+        self.breadth = Counter(test for lines in record.lines.values() for tests in lines.values() for test in tests)
 
     def __call__(self, tests: set[str]) -> list[tuple[str, float]]:
         """Tests worth so many seconds at least, one more than fills them."""
-        groups: dict[str, list[str]] = defaultdict(list)
-        for test in sorted(tests, key=lambda test: (self.record.seconds[test], test)):
-            groups[test.partition("[")[0]].append(test)
-        turns = [test for turn in zip_longest(*groups.values()) for test in turn if test]
-        turns.sort(key=lambda test: -self.killers[test])
         chosen, spent = [], 0.0
-        for test in turns:
+        for test in sorted(tests, key=self._rank):
             if spent >= self.seconds:
                 break
             chosen.append((test, self.record.seconds[test]))
             spent += self.record.seconds[test]
         return chosen
+
+    def _rank(self, test: str) -> tuple[float, float, str]:
+        return -self.killers[test], self.breadth[test] * self.record.seconds[test], test

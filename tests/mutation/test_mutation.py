@@ -121,12 +121,12 @@ def test_the_tests_of_a_line() -> None:
     assert source.runs_at_import(7)
 
 
-def test_what_killed_before_comes_first_and_then_every_function_in_turn() -> None:
-    seconds = {"f[1]": 0.1, "f[2]": 0.2, "g": 0.3, "h": 9.0}
-    order = Order(Record(seconds, {}), seconds=1.0)
-    assert [name for name, _ in order(set(seconds))] == ["f[1]", "g", "h"]
-    order.killers["f[2]"] += 1
-    assert [name for name, _ in order({"f[1]", "f[2]", "g"})] == ["f[2]", "f[1]", "g"]
+def test_what_killed_before_comes_first_and_then_what_is_fast_and_runs_little_else() -> None:
+    seconds = {"narrow": 0.2, "wide": 0.2, "slow": 1.0, "last": 9.0}
+    order = Order(Record(seconds, {"m.py": {1: {"narrow", "wide", "slow", "last"}, 2: {"wide"}}}), seconds=1.0)
+    assert [name for name, _ in order(set(seconds))] == ["narrow", "wide", "slow"]
+    order.killers["last"] += 1
+    assert order({"narrow", "last"}) == [("last", 9.0)]
 
 
 def test_the_report_counts_what_lives_and_what_has_its_reason() -> None:
