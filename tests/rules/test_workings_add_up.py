@@ -1,0 +1,127 @@
+"""The arithmetic shown on the example, worked again by Python's own: products, sums and what is left to the limit."""
+
+from __future__ import annotations
+
+import datetime
+import math
+import re
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from jurystrut.judge import judge
+from jurystrut.reading import read_files
+from jurystrut.reading.files import record_files
+from jurystrut.rulebook import Stage
+from jurystrut.testing import installed
+
+if TYPE_CHECKING:
+    from jurystrut.rulebook import Finding
+
+EXAMPLE = Path(__file__).parents[2] / "project_example"
+_RESULT = re.compile(r"([^=;]+) = ([-+]?[\d.]+) ?(\S*)")
+_NUMBER = re.compile(r"\(*[-+]?[\d.]*\d(\*\*2)?\)*(\*\*2)?")
+_OPERATORS = {"*", "/", "+", "-"}
+
+
+@cache
+def workings() -> list[tuple[str, Finding, list[str]]]:
+    """Every rule's findings on the example as it will be at last, with their steps."""
+    project = read_files(record_files(EXAMPLE))
+    judgement = judge(project, installed(), at=Stage.OPERATING, on=datetime.date(2026, 11, 25))
+    return [
+        (result.rule.id, finding, list(finding.working()))
+        for result in judgement.results
+        for finding in result.findings
+        if finding.working
+    ]
+
+
+def decimals(number: str) -> float:
+    """Half of the last place that is shown."""
+    return 0.5 * 10.0 ** -len(number.partition(".")[2])
+
+
+def worked(left: str) -> float | None:
+    """What the left side of a step comes to, units and remarks left out; None where it is no arithmetic."""
+    text = (
+        left.replace("^", "**").replace(" x ", " * ").replace(" at ", " * ")
+    )  # so many gallons at so many pounds each
+    turned = "asin(" in text or "arcsin(" in text
+    text = re.sub(r"(arc|a)sin", "", text)
+    text = re.sub(r"\([^()]*[A-Za-z][^()]*\)", " ", text)
+    kept, thousandths = [], 1.0
+    for word in text.split():
+        if word in _OPERATORS or _NUMBER.fullmatch(word):
+            kept.append(word)
+        elif word == "mohm":
+            thousandths *= 1e-3
+    if not any(word in _OPERATORS for word in kept) or kept[0] in _OPERATORS:
+        return None
+    value = float(eval(" ".join(kept), {"__builtins__": {}})) * thousandths  # noqa: S307 - numbers and four signs alone
+    return math.degrees(math.asin(value)) if turned else value
+
+
+def test_products_sums_and_differences_come_to_what_is_shown() -> None:
+    rules: set[str] = set()
+    wrong = []
+    for rule, finding, steps in workings():
+        for step in steps:
+            shown = _RESULT.search(step.rpartition(": ")[2] if ": " in step else step)
+            value = worked(shown[1]) if shown else None
+            if shown is None or value is None:
+                continue
+            rules.add(rule)
+            value *= 100 if shown[3] == "%" else 1
+            if abs(value - float(shown[2])) > decimals(shown[2]) + 0.006 * abs(value):
+                wrong.append(f"{rule} {finding.subject}: {step}: {value}")
+    assert wrong == []
+    assert len(rules) >= 20
+
+
+def test_a_margin_shown_is_what_is_left_to_the_limit() -> None:
+    rules: set[str] = set()
+    for rule, finding, steps in workings():
+        for step in steps:
+            shown = re.match(r"margin[^:]*: (-?[\d.]+)", step)
+            if shown and finding.measured and finding.limit and "margin of" not in step:
+                rules.add(rule)
+                left = finding.limit.value - finding.measured.value
+                left = left if finding.limit.sense == "at-most" else -left
+                slack = decimals(shown[1]) + 1e-3 * abs(left)
+                assert float(shown[1]) == pytest.approx(left, abs=slack), f"{rule} {finding.subject}: {step}"
+    assert len(rules) >= 15
+
+
+def test_what_comes_together_is_the_sum_of_its_lines() -> None:
+    rules: set[str] = set()
+    for rule, finding, steps in workings():
+        parts = [re.fullmatch(r"[^:]+: ([\d.]+) (\S+)", step) for step in steps[:-1]]
+        total = re.match(r"together ([\d.]+) (\S+?);?( |$)", steps[-1]) if steps else None
+        if total and parts and all(part and part[2] == total[2] for part in parts):
+            rules.add(rule)
+            amounts = [part[1] for part in parts if part]
+            slack = sum(map(decimals, amounts)) + decimals(total[1])
+            assert float(total[1]) == pytest.approx(sum(map(float, amounts)), abs=slack), f"{rule} {finding.subject}"
+    assert len(rules) >= 3
+
+
+@pytest.mark.parametrize(
+    ("left", "value"),
+    [
+        ("18 A*h x 0.8 (CAP 562, read) x 0.9 charged (memory)", 12.96),
+        ("36 in-lb x 10 in / (10 +2) in", 30.0),
+        ("(214.44^2 - 214.56^2) / (2 x 340.2)", -0.07565),
+        ("10.2 US gal at 6.0 lb/US gal", 61.2),
+        ("(79.0 x 0.3826)^2", 913.6),
+        ("12.99 mohm x 1.6 A", 0.020784),
+        ("asin((33.06 - 33) / 36)", 0.095493),
+        ("washers under the head 0.063 + parts 1.3200 + washers under the nut 0.063", 1.446),
+        ("26.7 ft", None),
+        ("together", None),
+    ],
+)
+def test_how_steps_are_read(left: str, value: float | None) -> None:
+    assert worked(left) == (None if value is None else pytest.approx(value, rel=1e-3))
