@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
 ROOT = Path(__file__).parents[2]
 SOURCES = ["engine/jurystrut/calculations", "rules/jurystrut_rules"]
-TESTS = ["tests/calculations", "tests/rules"]
+TESTS = ["tests/calculations", "tests/rules", "tests/workshop"]
 SCRATCH = ROOT / ".mutation"
 EXPLAINED = Path(__file__).with_name("survivors.yaml")
 WANTED = 0.9
