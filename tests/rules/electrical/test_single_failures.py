@@ -159,3 +159,22 @@ def test_a_device_before_the_bus_may_serve_many() -> None:
     - {id: W2, from: F2, to: L2}
 """
     assert the_finding("electrical/essential-own-device", text, "L1").verdict is PASS
+
+
+def test_the_failure_that_takes_most_is_told_first_and_in_words() -> None:
+    found = the_finding("electrical/single-failure", ignitions("BATA"), "ignition")
+    assert found.message == "BATA is lost: IGN-A, IGN-B quits, 0 of 2 left; 1 must be"
+    assert found.remedy == "Give IGN-A and IGN-B ways that do not share anything: BATA is lost."
+
+
+def test_the_working_tells_how_many_other_failures_stop_an_essential_load() -> None:
+    found = the_finding("electrical/source-failure", ignitions(), "IGN-A")
+    assert found.working is not None
+    steps = list(found.working())
+    assert steps[:2] == ["without BATA, all switches closed: it stops", "without BATB, all switches closed: it goes on"]
+    # The other rule lists them one by one, and the lost battery among them.
+    one_by_one = the_finding("electrical/single-failure", ignitions(), "ignition").working
+    assert one_by_one is not None
+    others = [step for step in one_by_one() if step.endswith("IGN-A") and step != "BATA is lost: IGN-A"]
+    assert {"FA opens: IGN-A", "W1 opens: IGN-A", "W3 opens: IGN-A"} < set(others)
+    assert steps[-1].endswith(f"another rule's: {len(others)}")

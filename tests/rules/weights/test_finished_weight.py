@@ -149,3 +149,20 @@ def test_without_tanks_no_fuel_is_asked_for() -> None:
     assert value(the_finding(FINISHED, RECORDS.replace("fuel: 20 US gal, ", ""), "aircraft")) == pytest.approx(1300)
     with_tank = RECORDS.replace("tanks: []", "tanks: [{id: T, arm: 5 in}]").replace("fuel: 20 US gal, ", "")
     assert the_finding(FINISHED, with_tank, "aircraft").verdict is Verdict.NO_DATA
+
+
+def test_what_was_missing_and_nothing_else_is_still_to_be_fitted() -> None:
+    records = RECORDS.replace("basis: estimated}", "basis: estimated, fitted: false}") + (
+        "  weighings: [{id: W1, day: 2026-01-10, aboard: [], missing: [{what: D, weight: 80 lb, arm: 60 in}],"
+        " scales: [{wheel: other, reading: 780 lb, tare: 0 lb, arm: 10 in}]}]\n"
+    )
+    working = the_finding(FINISHED, records, "aircraft").working
+    assert working is not None
+    assert not [step for step in working() if "not fitted yet" in step]
+
+
+def test_the_working_gives_both_ends_of_the_band() -> None:
+    # 901 lb expected, and two standard uncertainties of 13.772 lb to either side.
+    working = the_finding(FINISHED, RECORDS, "aircraft").working
+    assert working is not None
+    assert "if independent, 873.5 to 928.5 lb (two standard uncertainties)" in list(working())

@@ -187,3 +187,23 @@ def test_the_working_lists_the_heaviest_first() -> None:
         "the ten heaviest: C1 88 lb, C0 10 lb",
         "together 98.0 lb; scales 100.0 lb; allowed difference 3.0 lb",
     ]
+
+
+@pytest.mark.parametrize(("removed", "verdict"), [("2026-03-01", Verdict.PASS), ("2026-03-02", Verdict.WARN)])
+def test_what_was_out_on_the_day_of_the_weighing_was_not_on_the_scales(removed: str, verdict: Verdict) -> None:
+    records = weighed("weight: 100 lb, basis: weighed", f"weight: 8 lb, basis: weighed, removed: {removed}")
+    assert the_finding(AGREE, records, "W1").verdict is verdict
+
+
+@pytest.mark.parametrize(
+    "electrical", ["loads: [{id: LAMP, current: 2 A, nature: lamp}]", "sources: [{id: LAMP, kind: battery}]"]
+)
+def test_loads_alone_or_sources_alone_are_something_installed(electrical: str) -> None:
+    records = f"electrical: {{{electrical}}}\nweights: {{components: [{{id: LAMP, weight: 1 lb}}]}}"
+    assert [(f.subject, f.verdict) for f in findings(INSTALLED, records)] == [("LAMP", Verdict.PASS)]
+
+
+def test_ten_of_many_components_are_listed() -> None:
+    working = the_finding(AGREE, weighed(*(f"weight: {number} lb" for number in range(1, 13))), "W1").working
+    assert working is not None
+    assert next(iter(working())) == "the ten heaviest: " + ", ".join(f"C{n - 1} {n} lb" for n in range(12, 2, -1))
