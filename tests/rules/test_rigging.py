@@ -235,6 +235,16 @@ def test_what_is_said_where_no_figures_decide(rule: str, changes: Changes, verdi
     assert finding.where[0].position.line == 4
 
 
+@pytest.mark.parametrize("rule", sorted({rule for rule, *_ in NUMBERS} & {*LIST_OF}))
+def test_a_record_that_says_nothing_hides_no_other(rule: str) -> None:
+    changes = next(changes for one, changes, *_ in NUMBERS if one == rule)
+    records = records_for(rule, changes)
+    empty = {"id": "EMPTY"} | ({"what": "nothing"} if "what" in RECORDS[LIST_OF[rule]] else {})
+    with_empty = records.replace("    - {id: X", f"    - {record_line(empty)}\n    - {{id: X")
+    alone, beside = the_finding(rule, records, "X"), the_finding(rule, with_empty, "X")
+    assert (beside.verdict, beside.message) == (alone.verdict, alone.message)
+
+
 @pytest.mark.parametrize("rule", ["rigging/lengths", "rigging/angles", "controls/free"])
 def test_what_every_aircraft_has_is_no_data_where_it_is_not_recorded(rule: str) -> None:
     (finding,) = findings(rule, "rigging: {}\n")
