@@ -61,7 +61,12 @@ def test_any_text_is_a_bolt_or_refused(text: str) -> None:
 def test_dimensions_beyond_the_tables_are_refused() -> None:
     steps = {4: BoltSteps(0.4375, 0.031)}
     assert grip_and_length(decoded("AN4-27"), {}, steps) == (2.4375, 2.906)
-    for part, why in (("AN4-30", "end at dash 27"), ("AN7-10", "not in the tables"), ("AN4-2", "no AN4-2")):
+    for part, why in (
+        ("AN4-30", "end at dash 27"),
+        ("AN7-10", "not in the tables"),
+        ("AN4-2", "no AN4-2"),
+        ("AN4-7", "no AN4-7"),
+    ):
         with pytest.raises(ValueError, match=why):
             grip_and_length(decoded(part), {}, steps)
 
