@@ -219,3 +219,9 @@ def test_two_batteries_share_what_is_drawn() -> None:
     second = f"\n    - {{id: BAT2, kind: battery, {BATTERY}}}\n  loads:"
     text = battery(more="- {id: M, current: 28.8 A, nature: led, duty: {cruise: 100 %}}").replace("\n  loads:", second)
     assert minutes(text) == minutes(text, "BAT2") == pytest.approx(5 + 60 * 12.6 / 7.2)
+
+
+def test_a_load_that_is_off_in_a_phase_does_not_count_in_it() -> None:
+    off = loads().replace("duty: {climb: 50 %}", "duty: {climb: 0 %}")
+    for subject, measured in (("climb-5-s", 35), ("climb-5-min", 26), ("climb-continuous", 20)):
+        assert the_finding("electrical/load-analysis", off, subject).measured == (measured, "A")
