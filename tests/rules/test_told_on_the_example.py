@@ -5,20 +5,23 @@ from __future__ import annotations
 import datetime
 import math
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
+import yaml
 
 from jurystrut.judge import judge
 from jurystrut.reading import read_files
-from jurystrut.reading.files import record_files
+from jurystrut.reading.files import RecordFile, record_files
 from jurystrut.rulebook import Stage, Verdict
 from jurystrut.testing import installed
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from jurystrut.rulebook import Finding
 
 EXAMPLE = Path(__file__).parents[2] / "project_example"
@@ -27,12 +30,18 @@ _NUMBER = re.compile(r"\(*[-+]?[\d.]*\d(\*\*2)?\)*(\*\*2)?")
 _OPERATORS = {"*", "/", "+", "-"}
 
 
-@cache
-def told() -> list[tuple[str, Finding]]:
-    """Every rule's findings on the example as it will be at last."""
-    project = read_files(record_files(EXAMPLE))
+def judged(files: Iterable[RecordFile]) -> list[tuple[str, Finding]]:
+    """Every rule's findings on an aircraft as it will be at last."""
+    project = read_files(files)
+    assert not project.problems
     judgement = judge(project, installed(), at=Stage.OPERATING, on=datetime.date(2026, 11, 25))
     return [(result.rule.id, finding) for result in judgement.results for finding in result.findings]
+
+
+@cache
+def told() -> list[tuple[str, Finding]]:
+    """What is found on the example."""
+    return judged(record_files(EXAMPLE))
 
 
 @cache
@@ -82,6 +91,38 @@ def test_what_is_missing_or_does_not_concern_the_example_is_said_alone() -> None
     }
     assert len(whole) > 20
     assert {rule for rule in whole if len(by_rule[rule]) > 1} == set()
+
+
+def turned_round(node: Any) -> Any:
+    """The same records with every list of items back to front."""
+    if isinstance(node, dict):
+        return {field: turned_round(value) for field, value in node.items()}
+    if isinstance(node, list):
+        items = [turned_round(item) for item in node]
+        return items[::-1] if all(isinstance(item, dict) and "id" in item for item in items) else items
+    return node
+
+
+NAMED_FOR_THE_FIRST = {"covering/weight-counted", "electrical/wire-type", "lighting/anti-collision-coverage"}
+"""Rules that speak of several records at once, under the name of the first."""
+
+
+def test_in_which_order_records_stand_decides_nothing() -> None:
+    backwards = [
+        RecordFile(file.path, yaml.safe_dump(turned_round(yaml.load(file.text, yaml.BaseLoader)), sort_keys=False))  # noqa: S506 - words alone
+        for file in record_files(EXAMPLE)
+    ]
+    assert any(backwards[i].text.find("id: W4") > backwards[i].text.find("id: W7") >= 0 for i in range(len(backwards)))
+    one, other = (
+        Counter(
+            (rule, f.subject, f.verdict, str(f.measured), str(f.limit))  # sums differ in their last place
+            for rule, f in found
+            if rule not in NAMED_FOR_THE_FIRST
+        )
+        for found in (told(), judged(backwards))
+    )
+    assert one - other == other - one == Counter()
+    assert one.total() > 3500
 
 
 IN_OTHER_WORDS = {
