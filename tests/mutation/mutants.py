@@ -67,6 +67,8 @@ def mutants(path: str, text: str) -> Iterator[Mutant]:
         for operator in OPERATORS:
             positions = list(operator.mutation_positions(node))
             for index, (start, _) in enumerate(positions):
+                if node.parent is not None and node.parent.type == "parameters":  # `*` between parameters
+                    continue
                 if any(first <= start < last for first, last in spans):
                     continue
                 changed = _changed(lines, node, operator, index)
