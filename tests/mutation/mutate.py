@@ -12,7 +12,6 @@ import hashlib
 import json
 import multiprocessing
 import pickle
-import random
 import sys
 from collections import Counter, defaultdict
 from pathlib import Path
@@ -103,16 +102,21 @@ class Run(NamedTuple):
     seconds: float
     known: frozenset[str]
     """The mutants, by id, that need not be tried."""
+    only: frozenset[str] | None
+    """The mutants, by id, to be tried whatever the share; None for a share of all."""
 
 
 def _mutants(file: str, run: Run) -> list[Mutant]:
     from tests.mutation.mutants import mutants
 
     found = list(mutants(file, text_of(file)))
-    if run.share < 1:  # the same ones every time
-        count = -int(-len(found) * run.share // 1)
-        found = sorted(random.Random(file).sample(found, count), key=lambda one: one.line)
-    return [one for one in found if one.id not in run.known]
+    if run.only is not None:
+        return [one for one in found if one.id in run.only]
+    by_lot = sorted(
+        found, key=lambda one: digest_of(one.id)
+    )  # the same ones every time, and a larger share holds a smaller
+    drawn = {one.id for one in by_lot[: -int(-len(found) * run.share // 1)]}
+    return [one for one in found if one.id in drawn - run.known]
 
 
 def _result(file: str, one: Mutant, outcome: Outcome) -> Result:
@@ -254,7 +258,7 @@ def main() -> int:
     )
     parser.add_argument("--share", type=float, default=1.0, help="try this share of the mutants of each module")
     parser.add_argument("--more", action="store_true", help="try what was never tried")
-    parser.add_argument("--again", action="store_true", help="try what was not killed, and what was never tried")
+    parser.add_argument("--again", action="store_true", help="try what was not killed the last time")
     parser.add_argument("--report", action="store_true", help="try nothing, tell what is known")
     parser.add_argument("--seconds", type=float, default=1.0, help="hold tests of so many seconds against each mutant")
     parser.add_argument("--jobs", type=int, default=1, help="so many processes")
@@ -265,9 +269,9 @@ def main() -> int:
     SCRATCH.mkdir(exist_ok=True)
     found = known(files_of(SOURCES))
     if not options.report:
-        done = DEAD if options.again else (*DEAD, *ALIVE) if options.more else ()
-        tried = frozenset(one.id for one in found.values() if one.verdict in done)
-        run = Run(recorded(options.tests), options.tests, options.share, options.seconds, tried)
+        tried = frozenset(found) if options.more else frozenset()
+        alive = frozenset(one.id for one in found.values() if one.verdict in ALIVE) if options.again else None
+        run = Run(recorded(options.tests), options.tests, options.share, options.seconds, tried, alive)
         with (SCRATCH / "results.jsonl").open("a", encoding="utf-8") as kept:
             for result in results_of(files, run, options.jobs):
                 found[result.id] = result
