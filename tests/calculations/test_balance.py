@@ -192,3 +192,9 @@ def test_a_chord_may_be_given_in_any_unit() -> None:
     assert percent_of_chord(2300, 2000, 800) == pytest.approx(37.5)
     with pytest.raises(ValueError, match="longer than nothing"):
         percent_of_chord(2.3, 2.0, 0.0)
+
+
+@pytest.mark.parametrize("bodies", [[], [Body(0.0, 3.0)], [Body(5.0, 1.0), Body(-5.0, 2.0)]])
+def test_what_weighs_nothing_has_no_centre_of_gravity(bodies: list[Body]) -> None:
+    with pytest.raises(ValueError, match="no centre of gravity"):
+        total(bodies)
