@@ -50,8 +50,8 @@ class Result(NamedTuple):
     becomes: str
     verdict: str
     by: str
-    digest: str
-    """Of the module's source: a result is no result any more once that has changed."""
+    stamp: str
+    """Of the module's source and of what changes it: a result is no result any more once one of the two is another."""
 
 
 def text_of(file: str) -> str:
@@ -62,6 +62,11 @@ def text_of(file: str) -> str:
 def digest_of(text: str) -> str:
     """A short name for a text."""
     return hashlib.sha256(text.encode()).hexdigest()[:12]
+
+
+def stamp_of(file: str) -> str:
+    """What a result of a module's mutants rests on."""
+    return digest_of(text_of(file) + Path(__file__).with_name("mutants.py").read_text("utf-8"))
 
 
 def files_of(paths: Iterable[str]) -> list[str]:
@@ -120,7 +125,7 @@ def _mutants(file: str, run: Run) -> list[Mutant]:
 
 
 def _result(file: str, one: Mutant, outcome: Outcome) -> Result:
-    return Result(one.id, file, one.line, one.was, one.becomes, outcome.verdict, outcome.by, digest_of(text_of(file)))
+    return Result(one.id, file, one.line, one.was, one.becomes, outcome.verdict, outcome.by, stamp_of(file))
 
 
 def _swap(files: list[str], run: Run, results: Any, rest: Any) -> None:
@@ -195,9 +200,9 @@ def known(files: Iterable[str]) -> dict[str, Result]:
     """The results kept of earlier runs for the sources as they are."""
     kept = SCRATCH / "results.jsonl"
     lines = kept.read_text("utf-8").splitlines() if kept.exists() else []
-    digests = {file: digest_of(text_of(file)) for file in files}
+    stamps = {file: stamp_of(file) for file in files}
     found = [Result(*json.loads(line)) for line in lines]
-    return {one.id: one for one in found if digests.get(one.file) == one.digest}
+    return {one.id: one for one in found if stamps.get(one.file) == one.stamp}
 
 
 class Explained:
