@@ -166,3 +166,28 @@ def test_the_working_gives_both_ends_of_the_band() -> None:
     working = the_finding(FINISHED, RECORDS, "aircraft").working
     assert working is not None
     assert "if independent, 873.5 to 928.5 lb (two standard uncertainties)" in list(working())
+
+
+@pytest.mark.parametrize(
+    ("stage", "allowed"),
+    [
+        (Stage.DESIGN, 100),
+        (Stage.STRUCTURE, 60),
+        (Stage.COVERING, 40),
+        (Stage.SYSTEMS, 25),
+        (Stage.ENGINE_RUN, 10),
+        (Stage.INSPECTION, 5),
+        (Stage.OPERATING, 5),
+    ],
+)
+def test_how_much_each_stage_allows(stage: Stage, allowed: float) -> None:
+    """The shares that the entry `own-estimated-share` of the sources states."""
+    finding = the_finding(SHARE, RECORDS, "components", at=stage)
+    assert finding.limit is not None
+    assert finding.limit.value == pytest.approx(allowed)
+
+
+def test_a_design_may_be_estimated_altogether() -> None:
+    records = "weights: {components: [{id: A, weight: 9 lb, arm: 1 in, basis: estimated}]}"
+    assert the_finding(SHARE, records, "components", at=Stage.DESIGN).verdict is Verdict.PASS
+    assert the_finding(SHARE, records, "components", at=Stage.STRUCTURE).verdict is Verdict.WARN
