@@ -225,3 +225,11 @@ def test_a_load_that_is_off_in_a_phase_does_not_count_in_it() -> None:
     off = loads().replace("duty: {climb: 50 %}", "duty: {climb: 0 %}")
     for subject, measured in (("climb-5-s", 35), ("climb-5-min", 26), ("climb-continuous", 20)):
         assert the_finding("electrical/load-analysis", off, subject).measured == (measured, "A")
+
+
+@pytest.mark.parametrize(
+    ("interval", "whose"), [("5-s", "the devices let through"), ("5-min", "generators"), ("continuous", "generators")]
+)
+def test_whose_limit_holds_over_which_interval(interval: str, whose: str) -> None:
+    found = the_finding("electrical/load-analysis", loads(), f"climb-{interval}")
+    assert whose in found.message

@@ -328,3 +328,17 @@ def test_the_working_of_a_stud_tells_what_is_left(wires: int, left: int) -> None
     found = the_finding("electrical/stud", stud(wires), "G")
     assert found.working is not None
     assert list(found.working())[-1] == f"margin: {left}"
+
+
+def test_three_wires_of_one_marking_are_told_with_the_others() -> None:
+    text = """electrical:
+  buses: [{id: A}]
+  wires:
+    - {id: W1, from: A, to: A, marking: P1}
+    - {id: W2, from: A, to: A, marking: p1}
+    - {id: W3, from: A, to: A, marking: P1}
+    - {id: P2, from: A, to: A}
+    - {id: W5, from: A, to: A, marking: p2}
+"""
+    told = {f.subject: f.message for f in findings("electrical/marking", text)}
+    assert told == {"W3": "it is marked P1, as W1, W2 is", "W5": "it is marked p2, as P2 is"}
