@@ -117,9 +117,8 @@ def _mutants(file: str, run: Run) -> list[Mutant]:
     found = list(mutants(file, text_of(file)))
     if run.only is not None:
         return [one for one in found if one.id in run.only]
-    by_lot = sorted(
-        found, key=lambda one: digest_of(one.id)
-    )  # the same ones every time, and a larger share holds a smaller
+    # The same ones every time, and a larger share holds a smaller.
+    by_lot = sorted(found, key=lambda one: digest_of(one.id))
     drawn = {one.id for one in by_lot[: -int(-len(found) * run.share // 1)]}
     return [one for one in found if one.id in drawn - run.known]
 

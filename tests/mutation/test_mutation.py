@@ -8,10 +8,11 @@ import sys
 from pathlib import Path
 
 import pytest
+from tests.mutation import trial
 from tests.mutation.chosen import Order, Source, words_of
 from tests.mutation.mutate import Explained, Result, report
 from tests.mutation.recorded import Record
-from tests.mutation.trial import changed_functions
+from tests.mutation.trial import Outcome, Trial, changed_functions
 
 ROOT = Path(__file__).parents[2]
 CHART = "engine/jurystrut/calculations/charts.py"
@@ -65,6 +66,22 @@ def test_faults_are_killed_and_what_is_none_lives(way: str, at_import: list[str]
     assert all(before in text for before, _ in FAULTS.values())
     tried = subprocess.run([sys.executable, "-c", TRY, way], cwd=ROOT, capture_output=True, text=True, check=True)
     assert tried.stdout.splitlines() == VERDICTS + at_import
+
+
+def test_a_test_that_fails_without_a_change_kills_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(trial, "_fork", lambda run: (0, run()))
+    tried, sound, asked = Trial("m", "m.py", "", [("good", 1.0), ("bad", 2.0)]), set[str](), []
+
+    def alone(test: tuple[str, float]) -> str:
+        asked.append(test)
+        return trial._SOUND if test[0] == "good" else "bad"
+
+    for _ in range(2):
+        trial._passes_unchanged(Outcome("m", "killed", "good"), tried, sound, alone)
+    trial._passes_unchanged(Outcome("m", "survived"), tried, sound, alone)
+    assert asked == [("good", 1.0)]
+    with pytest.raises(AssertionError, match="bad fails on its own"):
+        trial._passes_unchanged(Outcome("m", "killed", "bad"), tried, sound, alone)
 
 
 MODULE = """\

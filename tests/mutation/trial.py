@@ -13,6 +13,7 @@ import os
 import resource
 import signal
 import sys
+from functools import partial
 from importlib.abc import MetaPathFinder
 from importlib.machinery import SourceFileLoader
 from importlib.util import spec_from_file_location
@@ -114,6 +115,17 @@ def _outcome(trial: Trial, run: Callable[[], str]) -> Outcome:
     return Outcome(trial.id, "survived") if said == _SOUND else Outcome(trial.id, "killed", said)
 
 
+def _passes_unchanged(
+    outcome: Outcome, trial: Trial, sound: set[str], alone: Callable[[tuple[str, float]], str]
+) -> None:
+    """A test that kills is run once on its own, where nothing has changed, and must pass there."""
+    seconds = dict(trial.tests)
+    if outcome.by in seconds and outcome.by not in sound:
+        _, said = _fork(lambda: alone((outcome.by, seconds[outcome.by])))
+        assert said == _SOUND, f"{outcome.by} fails on its own, without a change: {said}"
+        sound.add(outcome.by)
+
+
 class _Fell(Exception):
     """A test failed."""
 
@@ -141,6 +153,7 @@ class _Server:
 
     def __init__(self, root: Path, trials: Iterable[Trial], tell: Callable[[Trial, Outcome | None], None]) -> None:
         self.root, self.trials, self.tell = root, trials, tell
+        self.sound: set[str] = set()
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         from jurystrut.testing import installed, project_of
@@ -178,7 +191,9 @@ class _Server:
                     function.__code__ = changed
             return _first_failure([items[name] for name, _ in trial.tests], dict(trial.tests))
 
-        return _outcome(trial, run)
+        outcome = _outcome(trial, run)
+        _passes_unchanged(outcome, trial, self.sound, lambda test: _first_failure([items[test[0]]], dict([test])))
+        return outcome
 
 
 def swapped_outcomes(
@@ -239,8 +254,16 @@ def fresh_outcomes(root: Path, trials: Iterable[Trial]) -> Iterator[Outcome]:
     import jurystrut.reading
     import jurystrut.records  # noqa: F401
 
+    sound: set[str] = set()
     for trial in trials:
-        yield _outcome(trial, lambda trial=trial: _imported_anew(root, trial))  # type: ignore[misc]
+        unchanged = trial._replace(text=(root / trial.file).read_text("utf-8"))
+        outcome = _outcome(trial, partial(_imported_anew, root, trial))
+        _passes_unchanged(outcome, trial, sound, partial(_alone_anew, root, unchanged))
+        yield outcome
+
+
+def _alone_anew(root: Path, trial: Trial, test: tuple[str, float]) -> str:
+    return _imported_anew(root, trial._replace(tests=[test]))
 
 
 def _imported_anew(root: Path, trial: Trial) -> str:
