@@ -262,7 +262,9 @@ def main() -> int:
     )
     parser.add_argument("--share", type=float, default=1.0, help="try this share of the mutants of each module")
     parser.add_argument("--more", action="store_true", help="try what was never tried")
-    parser.add_argument("--again", action="store_true", help="try what was not killed the last time")
+    parser.add_argument(
+        "--again", action="store_true", help="try what was neither killed the last time nor explained since"
+    )
     parser.add_argument("--report", action="store_true", help="try nothing, tell what is known")
     parser.add_argument("--seconds", type=float, default=1.0, help="hold tests of so many seconds against each mutant")
     parser.add_argument("--jobs", type=int, default=1, help="so many processes")
@@ -272,16 +274,24 @@ def main() -> int:
     files = files_of(options.modules)
     SCRATCH.mkdir(exist_ok=True)
     found = known(files_of(SOURCES))
+    explained = Explained()
     if not options.report:
         tried = frozenset(found) if options.more else frozenset()
-        alive = frozenset(one.id for one in found.values() if one.verdict in ALIVE) if options.again else None
-        run = Run(recorded(options.tests), options.tests, options.share, options.seconds, tried, alive)
+        alive = frozenset(one.id for one in found.values() if one.verdict in ALIVE and not explained(one))
+        run = Run(
+            recorded(options.tests),
+            options.tests,
+            options.share,
+            options.seconds,
+            tried,
+            alive if options.again else None,
+        )
         with (SCRATCH / "results.jsonl").open("a", encoding="utf-8") as kept:
             for result in results_of(files, run, options.jobs):
                 found[result.id] = result
                 kept.write(json.dumps(result) + "\n")
                 kept.flush()
-    explained = Explained()
+    explained.used.clear()
     lines, enough = report((one for one in found.values() if one.file in files), explained)
     unused = explained.unused(files) if options.share == 1 else []
     sys.stdout.write("\n".join([*lines, *unused, ""]))
