@@ -293,7 +293,8 @@ def main() -> int:
                 kept.flush()
     explained.used.clear()
     lines, enough = report((one for one in found.values() if one.file in files), explained)
-    unused = explained.unused(files) if options.share == 1 else []
+    whole = options.share == 1 and not (options.again or options.report)
+    unused = explained.unused(files) if whole else []
     sys.stdout.write("\n".join([*lines, *unused, ""]))
     return 0 if enough and not unused else 1
 
