@@ -269,7 +269,9 @@ def test_in_a_mesh_the_worst_of_all_ways_counts(mirrored: bool) -> None:
     )
     result = analyse(network)
     current = {edge.id: result.current[index] for index, edge in enumerate(network.edges)}
-    graph = networkx.Graph((*ends[name].split(), {"lost": ohms[name] * current[name]}) for name in ohms)
+    graph: networkx.Graph[str] = networkx.Graph()
+    for name, joined in ends.items():
+        graph.add_edge(*joined.split(), lost=ohms[name] * current[name])
     ways = [
         sum(graph.edges[step]["lost"] for step in pairwise(way)) for way in networkx.all_simple_paths(graph, "E", "BUS")
     ]
