@@ -120,6 +120,10 @@ def _idle(tree: ast.Module) -> Iterator[tuple[_Position, _Position]]:
         match node:
             case ast.arg(annotation=annotation) | ast.AnnAssign(annotation=annotation):
                 found = [annotation]
+            case ast.Call(func=ast.Name(id="round"), args=[_, ast.Constant(value=int(digits)) as places]) if (
+                digits >= 5
+            ):
+                found = [places]  # it takes off what binary fractions add, and one digit more or less does so as well
             case ast.FunctionDef(returns=returns):
                 found = [returns]
             case (
