@@ -342,3 +342,25 @@ def test_three_wires_of_one_marking_are_told_with_the_others() -> None:
 """
     told = {f.subject: f.message for f in findings("electrical/marking", text)}
     assert told == {"W3": "it is marked P1, as W1, W2 is", "W5": "it is marked p2, as P2 is"}
+
+
+def test_the_working_of_a_master_tells_whether_a_field_is_still_fed() -> None:
+    text = """electrical:
+  sources: [{id: ALT, kind: alternator, field: F}, {id: BAT, kind: battery}]
+  buses: [{id: MAIN}]
+  switches: [{id: SW, kind: toggle, master: true}, {id: SW-F, kind: toggle%s}]
+  loads: [{id: F, current: 3 A, nature: electronic}]
+  wires:
+    - {id: W1, from: ALT, to: MAIN}
+    - {id: W2, from: BAT, to: SW}
+    - {id: W3, from: SW, to: MAIN}
+    - {id: W4, from: MAIN, to: SW-F}
+    - {id: W5, from: SW-F, to: F}
+"""
+    for master, fed in ((", master: true", ""), ("", ", still fed")):
+        found = the_finding("electrical/master-switch", text % master, "ALT")
+        assert found.working is not None
+        assert list(found.working())[1] == f"field: F{fed}"
+        battery = the_finding("electrical/master-switch", text % master, "BAT").working
+        assert battery is not None
+        assert list(battery())[1] == "field: none"

@@ -178,3 +178,21 @@ def test_the_working_tells_how_many_other_failures_stop_an_essential_load() -> N
     others = [step for step in one_by_one() if step.endswith("IGN-A") and step != "BATA is lost: IGN-A"]
     assert {"FA opens: IGN-A", "W1 opens: IGN-A", "W3 opens: IGN-A"} < set(others)
     assert steps[-1].endswith(f"another rule's: {len(others)}")
+
+
+def test_an_essential_load_without_a_device_hides_no_other() -> None:
+    text = ignitions().replace(
+        "    - {id: IGN-A,", "    - {id: LOOSE, current: 1 A, nature: led, essential: true}\n    - {id: IGN-A,"
+    )
+    for rule in ("essential-own-device", "source-failure"):
+        verdicts = {found.subject: found.verdict for found in findings(f"electrical/{rule}", text)}
+        assert verdicts["LOOSE"] is NO_DATA
+        assert set(verdicts) == {"LOOSE", "IGN-A", "IGN-B"}
+
+
+def test_a_function_that_one_failure_alone_stops_is_told_by_it() -> None:
+    """One ignition with one wire: nothing else takes more, and what each takes is told."""
+    text = ignitions().replace("loads: [IGN-A, IGN-B]", "loads: [IGN-A]")
+    found = the_finding("electrical/single-failure", text, "ignition")
+    assert found.measured == (0, "left")
+    assert "IGN-A quits, 0 of 1 left" in found.message
