@@ -406,3 +406,10 @@ def test_a_mesh_too_large_for_flows_gets_an_upper_bound() -> None:
     large = analyse(grid(12))
     for index in range(0, len(large.let_through), 20):
         assert deciding(large, index).amperes <= large.let_through[index] <= 30.0
+
+
+def test_a_way_goes_on_past_a_bus_unless_it_is_to_end_there() -> None:
+    edges = (fuse("F", 10, "BAT", "BUS"), wire("W0", "BUS", "A"), wire("W1", "A", "L"))
+    result = analyse(Network(edges, (BAT,), (load("L", 1),), frozenset({"BUS"})))
+    assert [edge.id for edge in result.path("L")] == ["W1", "W0", "F"]
+    assert [edge.id for edge in result.path("L", to_bus=True)] == ["W1", "W0"]

@@ -186,3 +186,10 @@ def test_rounding_at_the_datum_puts_no_border_outside() -> None:
     envelope = Envelope(FORKED)  # its forward limit is arm 0, where a share of the arm would be no slack at all
     assert envelope.holds(1600, -1e-12)
     assert not envelope.holds(1600, -1e-6)
+
+
+def test_an_envelope_may_be_given_in_any_unit() -> None:
+    tonnes = Envelope(((0.5, 1.0), (0.9, 1.0), (0.9, 1.4), (0.5, 1.4)))
+    assert tonnes.limits_at(0.7) == ((1.0, 1.4),)
+    with pytest.raises(ValueError, match="more than nothing"):
+        Envelope(((0.0, 1.0), (0.9, 1.0), (0.9, 1.4), (0.5, 1.4)))
