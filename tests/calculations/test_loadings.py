@@ -153,6 +153,7 @@ def test_agrees_with_trying_all_loadings_where_limits_are_curved(side: Side) -> 
         forward, aft = envelope.limits_at(min(ours.weight, envelope.heaviest))[0]
         excess = ours.arm - aft if side == "aft" else forward - ours.arm
         assert excess == pytest.approx(ours.excess, abs=1e-8)
+        assert ours.limit == pytest.approx(aft if side == "aft" else forward, abs=1e-8)
 
 
 def tried_excess(
@@ -308,6 +309,7 @@ def test_where_a_curve_is_zero_between_one_and_four(curve: tuple[float, float, f
         ((8, 3, 2), [2]),
         ((-8, 3, -2), [2]),
         ((8, 3, -2), []),
+        ((-1, 3, 2), []),
         ((8, 3, 0), []),
         ((0, 3, 2), []),
         ((2, 0, 2), []),
@@ -356,3 +358,12 @@ def test_two_places_at_one_arm_are_filled_within_their_bounds_in_a_gap() -> None
     assert found is not None
     assert found.excess == pytest.approx(2)
     is_possible(found, Body(800, 15), places, 1200)
+
+
+@pytest.mark.parametrize(("side", "limit", "excess"), [("forward", 10, 0.5), ("aft", 20, -10.5)])
+def test_beside_a_notch_the_outermost_limits_count(side: Side, limit: float, excess: float) -> None:
+    # 1,100 lb at 9.5 in, where the notch leaves 10 to 14 and 16 to 20 in.
+    found = worst_loading(Body(1100, 9.5), [], NOTCHED, 1200, side)
+    assert found is not None
+    assert found.limit == pytest.approx(limit)
+    assert found.excess == pytest.approx(excess)
