@@ -274,6 +274,21 @@ def test_joints_that_close_a_loop_agree_with_it_or_contradict_it() -> None:
     assert high - low == pytest.approx(3.0)
 
 
+def test_two_groups_that_are_joined_keep_their_own_heights() -> None:
+    held = Rigid()
+    held.join("A", "B", 1.0, ("edge", 1))
+    held.join("C", "D", 2.0, ("edge", 2))
+    held.join("B", "D", 5.0, ("edge", 3))
+    (root, start) = held.place("A")
+    heights = {}
+    for point in "ABCD":
+        same, height = held.place(point)
+        assert same == root
+        heights[point] = height - start
+    # B lies 1 above A, D 5 above B, and C 2 below D.
+    assert heights == pytest.approx({"A": 0, "B": 1, "C": 4, "D": 6})
+
+
 def test_what_arrives_at_joined_points_leaves_over_every_joint_once() -> None:
     held = Rigid()
     for place, (one, other) in enumerate([("C", "A"), ("C", "B"), ("C", "D"), ("D", "E"), ("F", "E")]):

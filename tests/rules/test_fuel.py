@@ -82,6 +82,7 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     # two cups in 38 s: 2 x 225 / 38 = 11.84 gal/h
     ("flow", {**CAUGHT, "feed": "pump"}, PASS, 450 / 38, 68.75 / 6),
     ("flow", CAUGHT, FAIL, 450 / 38, 13.75),
+    ("flow", {**CAUGHT, "time": "1 s"}, PASS, 450, 13.75),
     ("flow-attitude", {}, PASS, 16, 15),
     ("flow-attitude", {"pitch": "15 deg"}, PASS, 15, 15),
     ("flow-attitude", {"pitch": "14 deg"}, WARN, 14, 15),
