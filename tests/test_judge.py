@@ -11,15 +11,28 @@ import pytest
 from jurystrut.errors import MissingRecord, PackError
 from jurystrut.judge import Remembered, Rulebook, installed_packs, judge, load
 from jurystrut.reading import read
-from jurystrut.rulebook import Pack, Reference, Stage, Verdict, fact, fails, no_data, passes, rule, warns
+from jurystrut.rulebook import (
+    Pack,
+    Reference,
+    Stage,
+    Verdict,
+    fact,
+    fails,
+    later_if,
+    no_data,
+    passes,
+    rule,
+    told,
+    warns,
+)
 from jurystrut.rulebook.verdicts import counted, worst
 from jurystrut.testing import installed, project_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from jurystrut.records.electrical import Electrical
-    from jurystrut.rulebook import Fact, Finding, Rule
+    from jurystrut.rulebook import Fact, Finding, Rule, Sound
 
 DAY = datetime.date(2026, 6, 1)
 SOURCE = Reference("s", "document", "section", "edition", "guidance", "yardstick", "read", "says")
@@ -142,6 +155,50 @@ def test_a_bug_in_one_rule_hides_no_other_and_is_exit_2() -> None:
     assert [result.verdict for result in judgement.results] == [Verdict.NO_DATA, Verdict.FAIL]
     assert judgement.exit_status == 2
     assert "ZeroDivisionError" in judgement.problems[0].message
+
+
+def test_what_is_plainly_sound_is_told_when_somebody_reads_it() -> None:
+    asked = []
+
+    def tell(name: str) -> Finding:
+        asked.append(name)
+        return passes(name, "it is sound")
+
+    def check(electrical: Electrical) -> Iterator[Finding | Sound]:
+        """Puts off the first bus alone."""
+        for bus in electrical.buses:
+            yield later_if(bus.id == "MAIN", tell, bus.id)
+
+    (result,) = judge(project_of(RECORDS.format(stage="systems", more="")), book(declare(check)), on=DAY).results
+    assert (result.verdict, asked) == (Verdict.PASS, ["ENG"])
+    assert [finding.subject for finding in result.findings] == ["MAIN", "ENG"]
+    assert [finding.subject for finding in told(result.found)] == ["MAIN", "ENG"]
+
+
+def tell_that_it_fails(name: str) -> Finding:
+    return fails(name, "it burns")
+
+
+def tell_nothing(name: str) -> Finding:
+    raise KeyError(name)
+
+
+@pytest.mark.parametrize(
+    ("tell", "said"),
+    [
+        (tell_that_it_fails, "it was sure of this and is not: it burns; please report it"),
+        (tell_nothing, "a bug in this rule: KeyError: 'MAIN'; please report it"),
+    ],
+)
+def test_what_was_put_off_as_sound_and_is_not_never_reads_as_a_pass(tell: Callable[[str], Finding], said: str) -> None:
+    def check(electrical: Electrical) -> Iterator[Finding | Sound]:
+        """Is sure, and wrong."""
+        yield later_if(True, tell, electrical.buses[0].id)  # noqa: FBT003 - the case
+
+    (result,) = judge(project_of(RECORDS.format(stage="systems", more="")), book(declare(check)), on=DAY).results
+    (finding,) = result.findings
+    assert finding.verdict is Verdict.NO_DATA
+    assert said in finding.message
 
 
 def test_no_data_is_a_warning_before_inspection_and_a_failure_from_then_on() -> None:

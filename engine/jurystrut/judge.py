@@ -5,24 +5,21 @@ from __future__ import annotations
 import datetime
 import operator
 import sys
-from dataclasses import dataclass, field
-from functools import cached_property
 from typing import TYPE_CHECKING, Any, cast
 
 from jurystrut.errors import MissingRecord, Problem
+from jurystrut.judgement import CAUTION, Judgement, RuleResult, is_law_elsewhere
 from jurystrut.positions import Position, Spot
 from jurystrut.records import LISTS, SECTIONS
 from jurystrut.rulebook import (
     Fact,
     Finding,
     Parameter,
-    Reference,
     Rule,
     Rulebook,
     Sound,
     Stage,
     Verdict,
-    counted,
     installed_packs,
     load,
     no_data,
@@ -31,7 +28,7 @@ from jurystrut.rulebook import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Mapping
+    from collections.abc import Callable, Iterable
 
     from jurystrut.records.papers import Deviation
     from jurystrut.records.project import Project
@@ -48,82 +45,9 @@ __all__ = [
     "load",
 ]
 
-CAUTION = (
-    "jurystrut advises; it certifies nothing. It knows only what the records say and can be wrong. "
-    "The local authority, its inspectors and licensed people decide."
-)
-
 _ON_EVERYTHING = frozenset({"aircraft", "deviations"})
 """Sections that bear on every rule."""
 _STAGE = frozenset({"stage"})
-
-
-@dataclass(frozen=True)
-class RuleResult:
-    """One rule's findings, and its verdict: the worst of them. Some that pass may not be made yet."""
-
-    rule: Rule
-    verdict: Verdict
-    found: tuple[Finding | Sound, ...]
-
-    @cached_property
-    def findings(self) -> tuple[Finding, ...]:
-        """All findings, in the order of the records."""
-        return tuple(one if isinstance(one, Finding) else _told(one) for one in self.found)
-
-    def of(self, *verdicts: Verdict) -> list[Finding]:
-        """The findings with one of these verdicts, of which none is `pass`."""
-        return [one for one in self.found if isinstance(one, Finding) and one.verdict in verdicts]
-
-
-def _told(sound: Sound) -> Finding:
-    try:
-        finding = sound.finding()
-    except Exception as error:  # noqa: BLE001 - a bug in what a rule says of one subject must hide nothing else
-        return no_data("aircraft", f"a bug in this rule: {type(error).__name__}: {error}; please report it")
-    if finding.verdict is Verdict.PASS:
-        return finding
-    bug = f"a bug in this rule: it was sure of this and is not: {finding.message}; please report it"
-    return finding._replace(verdict=Verdict.NO_DATA, message=bug)
-
-
-@dataclass(frozen=True, slots=True)
-class Judgement:
-    """All the findings of one run.
-
-    `revision` is the commit that the records stand at, and `folder` the path from the git repository's root to them,
-    empty or ending in `/`; both are for writers that need them.
-    """
-
-    project: Project
-    stage: Stage
-    day: datetime.date
-    rulebook: Rulebook
-    results: tuple[RuleResult, ...]
-    problems: tuple[Problem, ...]
-    revision: str | None = None
-    folder: str = ""
-    facts: Mapping[str, Any] = field(default_factory=dict, repr=False)
-    """What the packs computed on the way, by the fact's name, for reports that draw or tabulate it."""
-
-    @property
-    def verdict(self) -> Verdict:
-        """The worst rule; `no-data` counts as a warning, from stage `inspection` on as a failure."""
-        return worst(counted(result.verdict, self.stage) for result in self.results)
-
-    def written_elsewhere(self, reference: Reference) -> bool:
-        """Whether a source is the law of an authority that is not this aircraft's: a yardstick here."""
-        return _elsewhere(reference, self.project)
-
-    @property
-    def exit_status(self) -> int:
-        """0 nothing failed, 1 a rule failed, 2 the records could not all be read."""
-        return 2 if self.problems else int(self.verdict is Verdict.FAIL)
-
-
-def _elsewhere(reference: Reference, project: Project) -> bool:
-    aircraft = project.aircraft
-    return aircraft is not None and reference.obliges_only_its_own() and reference.authority != aircraft.authority
 
 
 def judge(
@@ -386,7 +310,7 @@ class _Run:
         stands = rule.holds_abroad or self.authority in rule.only_for
         if finding.verdict in {Verdict.FAIL, Verdict.NO_DATA} and not stands:
             source = self.book.references[rule.references[0]]
-            if _elsewhere(source, self.project):
+            if is_law_elsewhere(source, self.project):
                 ask = f"This is the law of {source.authority}, a yardstick here: ask the authority of {self.authority}."
                 return finding._replace(verdict=Verdict.WARN, remedy=f"{finding.remedy or rule.remedy} {ask}")
         return finding

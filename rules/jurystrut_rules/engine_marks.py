@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
+from jurystrut.quantities import AngularSpeed, Pressure, QuantityError, Speed, Temperature, Voltage
 from jurystrut.rulebook import (
     Finding,
     MissingRecord,
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
 
     from jurystrut.records.aircraft import Aircraft, EngineLimit
     from jurystrut.records.markings import InstrumentMark, Markings
+    from jurystrut.rulebook import Spot
     from jurystrut_rules.operations.equipment import Equipment
 
 __all__ = [
@@ -106,18 +109,14 @@ def red_line_is_a_limit(aircraft: Aircraft, markings: Markings) -> Iterator[Find
         yield said(mark.id, f"it stands at {mark.high}", mark.at("high"))
 
 
+_ENGINE = ("rpm", "oil-pressure", "oil-temperature", "coolant-temperature", "manifold-pressure")
 _UNITS = {
-    "kt": ("airspeed",),
-    "mph": ("airspeed",),
-    "km/h": ("airspeed",),
+    **dict.fromkeys(("kt", "mph", "km/h"), ("airspeed",)),
     "rpm": ("rpm",),
-    "psi": ("oil-pressure", "manifold-pressure"),
-    "bar": ("oil-pressure", "manifold-pressure"),
-    "inhg": ("manifold-pressure",),
-    "degf": ("oil-temperature", "coolant-temperature", "outside-air-temperature"),
-    "degc": ("oil-temperature", "coolant-temperature", "outside-air-temperature"),
+    **dict.fromkeys(("psi", "bar", "inhg"), _ENGINE),
+    **dict.fromkeys(("degf", "degc"), (*_ENGINE, "outside-air-temperature")),
 }
-"""What an instrument shows that is marked in a unit; units that tell nothing, as volts, are left out."""
+"""What an instrument shows that is marked in a unit; one that shows anything of the engine may show any pressure of it."""
 
 
 def _measured(mark: InstrumentMark) -> tuple[float | None, float | None, str]:
@@ -139,14 +138,22 @@ def _measured(mark: InstrumentMark) -> tuple[float | None, float | None, str]:
     at_worst=Verdict.WARN,
 )
 def mark_is_on_its_instrument(markings: Markings, equipment: Equipment) -> Iterator[Finding]:
-    """The unit of a mark tells what is shown: speed, revolutions, pressure or temperature. Marks in other units are not asked."""
-    asked = [(mark, _UNITS[unit]) for mark in markings.instrument_marks if (unit := _measured(mark)[2]) in _UNITS]
-    if not asked:
-        yield not_applicable("aircraft", "no mark tells by its unit what it marks", markings.at("instrument_marks"))
-    for mark, shown in asked:
-        said = any(fitted.record.id == mark.instrument for one in shown for fitted in equipment.of(one))
-        words = f"{mark.instrument} {'shows' if said else 'is not known to show'} {' or '.join(shown)}"
-        yield (passes if said else warns)(mark.id, words, mark.at("instrument"))
+    """The unit of a mark tells what is shown: speed, revolutions, pressure or temperature. Marks in other units, and those on an
+    instrument of which nothing is known, are not asked.
+    """
+    shows: dict[str, set[str]] = defaultdict(set)
+    for function, fitted in equipment.by_function.items():
+        for one in fitted:
+            shows[one.record.id].add(function)
+    if not markings.instrument_marks:
+        yield not_applicable("aircraft", "no mark is recorded", markings.at("instrument_marks"))
+    for mark in markings.instrument_marks:
+        wanted, known = _UNITS.get(_measured(mark)[2], ()), sorted(shows[mark.instrument])
+        if not wanted or not known:
+            yield not_applicable(mark.id, "neither its unit nor its instrument tells what it marks", mark.at("high"))
+        else:
+            words = f"marked {mark.high}; {mark.instrument} shows {', '.join(known)}"
+            yield (passes if set(wanted) & set(known) else warns)(mark.id, words, mark.at("instrument"))
 
 
 @rule(
@@ -165,28 +172,43 @@ def arc_stays_inside_red(markings: Markings) -> Iterator[Finding]:
     arcs = [mark for mark in markings.instrument_marks if mark.kind == "arc"]
     if not arcs:
         yield not_applicable("aircraft", "no arc is recorded", markings.at("instrument_marks"))
-    lines: dict[tuple[str, str], list[float]] = defaultdict(list)
+    lines: dict[tuple[str, str], dict[str, tuple[float, Spot]]] = defaultdict(dict)
     for mark in markings.instrument_marks:
-        _, high, unit = _measured(mark)
-        if mark.kind == "line" and mark.colour == "red" and high is not None:
-            lines[mark.instrument, unit].append(high)
+        if mark.kind == "line" and mark.colour == "red" and mark.high:
+            dimension, high = _amount(mark.high)
+            lines[mark.instrument, dimension][mark.id] = high, mark.at("high")
     for arc in arcs:
-        low, high, unit = _measured(arc)
-        if low is None or high is None:
+        if arc.low is None or arc.high is None:
             yield no_data(
                 arc.id, "where it begins or ends is not recorded", arc.at(), remedy="Record 'low' and 'high'."
             )
             continue
-        red = sorted(lines[arc.instrument, unit])
-        beyond = _beyond(low, high, red)
-        words = (
-            f"it goes from {arc.low} to {arc.high}; red stands at {', '.join(f'{line:g}' for line in red) or 'nothing'}"
-        )
-        yield (warns if low >= high or beyond else passes)(arc.id, words, arc.at("high"), arc.at("low"))
+        (begins, low), (dimension, high) = _amount(arc.low), _amount(arc.high)
+        red = lines[arc.instrument, dimension]
+        wrong = begins != dimension or low >= high or _beyond(low, high, [line for line, _ in red.values()])
+        words = f"it goes from {arc.low} to {arc.high}, beside the red lines {', '.join(red) or '(none)'}"
+        where = (arc.at("high"), arc.at("low"), *(spot for _, spot in red.values()))
+        yield (warns if wrong else passes)(arc.id, words, *where)
+
+
+_SHOWN = (Speed, AngularSpeed, Pressure, Temperature, Voltage)
+_ROUNDING = 1e-9
+
+
+def _amount(text: str) -> tuple[str, float]:
+    """What a mark stands at: its dimension with the amount in SI, or its unit as written with the number."""
+    for kind in _SHOWN:
+        with suppress(QuantityError):
+            return kind.dimension, kind.parse(text).si
+    written = _written(text)
+    match = re.match(r"-?[0-9]+(?:\.[0-9]+)?", written)
+    return (written[match.end() :], float(match[0])) if match else (written, 0.0)
 
 
 def _beyond(low: float, high: float, red: list[float]) -> bool:
-    return any(low < line < high for line in red) or (len(red) > 1 and high > red[-1])
+    """Whether a red line stands within, or all below; a line at either end does not, however its unit rounds."""
+    inside = abs(high) * _ROUNDING
+    return any(low + inside < line < high - inside for line in red) or (len(red) > 1 and high > max(red) + inside)
 
 
 @rule(

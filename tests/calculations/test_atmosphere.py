@@ -133,3 +133,8 @@ def test_hours_between_zones() -> None:
 def test_a_time_with_a_zone_and_one_without_are_refused() -> None:
     with pytest.raises(ValueError, match="time zone"):
         hours_between(datetime(2026, 5, 1, tzinfo=UTC), datetime(2026, 5, 1))  # noqa: DTZ001
+
+
+def test_a_humidity_that_is_none_is_told_in_percent() -> None:
+    with pytest.raises(ValueError, match="not at 120 %"):
+        dew_point(20, 1.2)

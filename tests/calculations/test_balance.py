@@ -184,3 +184,17 @@ def test_level_error_against_a_weighing_turned_by_hand(height: float, degrees: f
 
 def test_level_error_of_one_degree_at_two_feet() -> None:
     assert level_error(24, math.radians(1)) == pytest.approx(0.419, abs=0.0005)
+
+
+def test_a_chord_may_be_given_in_any_unit() -> None:
+    # The same place on the same chord in metres: 0.3 m behind the leading edge of 0.8 m, as 300 mm of 800 mm.
+    assert percent_of_chord(2.3, 2.0, 0.8) == pytest.approx(37.5)
+    assert percent_of_chord(2300, 2000, 800) == pytest.approx(37.5)
+    with pytest.raises(ValueError, match="longer than nothing"):
+        percent_of_chord(2.3, 2.0, 0.0)
+
+
+@pytest.mark.parametrize("bodies", [[], [Body(0.0, 3.0)], [Body(5.0, 1.0), Body(-5.0, 2.0)]])
+def test_what_weighs_nothing_has_no_centre_of_gravity(bodies: list[Body]) -> None:
+    with pytest.raises(ValueError, match="no centre of gravity"):
+        total(bodies)

@@ -70,3 +70,18 @@ OUTSIDE = [
 def test_outside(colour: AviationColour, x: float, y: float, limit: str, excess: float) -> None:
     broken = dict(outside(colour, x, y))
     assert broken[limit] == pytest.approx(excess, abs=3e-4)
+
+
+@pytest.mark.parametrize(("x", "known"), [(0.2499, False), (0.25, True), (0.5646, True), (0.5647, False)])
+def test_how_far_the_locus_is_known(x: float, known: bool) -> None:
+    if known:
+        assert 0.2 < planckian_y(x) < 0.45
+    else:
+        with pytest.raises(ValueError, match="black bodies"):
+            planckian_y(x)
+
+
+@pytest.mark.parametrize("x", [0.1, 0.299, 0.541, 0.7])
+def test_outside_white_altogether_no_black_body_is_asked_about(x: float) -> None:
+    assert [words for words, _ in outside("white", x, 0.3) if "black body" in words] == []
+    assert outside("white", x, 0.3)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 import random
+from itertools import pairwise
 
+import networkx
 import numpy
 import pytest
 
@@ -255,6 +257,40 @@ def test_of_two_ways_the_worse_counts(one: float, other: float) -> None:
     assert drops == {"L": pytest.approx(2 * 0.4 + 2 * 0.05)}
 
 
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_in_a_mesh_the_worst_of_all_ways_counts(mirrored: bool) -> None:
+    # BUS to P1 and P2, these joined, and both to E. Four ways without a detour, listed by a general library.
+    ohms = {"SA": 0.01, "SB": 0.02, "AB": 0.03, "AE": 0.04, "BE": 0.01}
+    ends = {"SA": "BUS P1", "SB": "BUS P2", "AB": "P1 P2", "AE": "P1 E", "BE": "P2 E"}
+    edges = [wire(name, *ends[name].split()) for name in ohms]
+    edges += [fuse("F", 10, "BAT", "BUS"), wire("W", "E", "L")]
+    network = Network(
+        tuple(edges[::-1] if mirrored else edges), (BAT,), (Sink("L", "L", "BAT.return", 2),), frozenset({"BUS"})
+    )
+    result = analyse(network)
+    current = {edge.id: result.current[index] for index, edge in enumerate(network.edges)}
+    graph: networkx.Graph[str] = networkx.Graph()
+    for name, joined in ends.items():
+        graph.add_edge(*joined.split(), lost=ohms[name] * current[name])
+    ways = [
+        sum(graph.edges[step]["lost"] for step in pairwise(way)) for way in networkx.all_simple_paths(graph, "E", "BUS")
+    ]
+    assert len(ways) == 4
+    drops = voltage_drops(result, ohms | {"W": 0.05})
+    assert drops == {"L": pytest.approx(max(ways) + 0.05 * 2)}
+
+
+def test_what_branches_off_a_mesh_has_no_part_in_its_ways() -> None:
+    edges = (
+        *(wire("W1", "BUS", "J"), wire("W2", "BUS", "J"), fuse("F", 10, "BAT", "BUS")),
+        *(wire("W3", "J", "L"), wire("W4", "J", "M")),
+    )
+    sinks = (Sink("L", "L", "BAT.return", 2), Sink("M", "M", "BAT.return", 2))
+    network = Network(edges, (BAT,), sinks, frozenset({"BUS"}))
+    drops = voltage_drops(analyse(network), {"W1": 0.1, "W2": 0.2, "W3": 0.05})  # that of W4 is not known
+    assert drops == {"L": pytest.approx(4 * 0.2 + 2 * 0.05)}
+
+
 def test_a_way_that_ends_nowhere_gives_no_drop() -> None:
     network = Network((wire("W", "BAT", "L"), wire("X", "P", "M")), (BAT,), (load("L", 1), load("M", 1)))
     assert voltage_drops(analyse(network), {"W": 0.1, "X": 0.1}) == {}
@@ -370,3 +406,10 @@ def test_a_mesh_too_large_for_flows_gets_an_upper_bound() -> None:
     large = analyse(grid(12))
     for index in range(0, len(large.let_through), 20):
         assert deciding(large, index).amperes <= large.let_through[index] <= 30.0
+
+
+def test_a_way_goes_on_past_a_bus_unless_it_is_to_end_there() -> None:
+    edges = (fuse("F", 10, "BAT", "BUS"), wire("W0", "BUS", "A"), wire("W1", "A", "L"))
+    result = analyse(Network(edges, (BAT,), (load("L", 1),), frozenset({"BUS"})))
+    assert [edge.id for edge in result.path("L")] == ["W1", "W0", "F"]
+    assert [edge.id for edge in result.path("L", to_bus=True)] == ["W1", "W0"]

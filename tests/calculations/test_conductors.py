@@ -202,7 +202,14 @@ def test_every_factor_of_table_11_4(volts: float, load: str, factor: float) -> N
     assert SWITCHES.factor(volts, load) == factor
 
 
-@pytest.mark.parametrize(("volts", "load"), [(115, "lamp"), (14.5, "lamp"), (14, "electronic")])
+@pytest.mark.parametrize("load", ["lamp", "inductive", "resistive", "motor"])
+def test_a_system_of_24_volts_is_one_of_28(load: str) -> None:
+    assert SWITCHES.factor(24, load) == SWITCHES.factor(28, load)
+
+
+@pytest.mark.parametrize(
+    ("volts", "load"), [(115, "lamp"), (14.5, "lamp"), (13, "lamp"), (23, "lamp"), (25, "lamp"), (14, "electronic")]
+)
 def test_what_table_11_4_does_not_cover(volts: float, load: str) -> None:
     with pytest.raises(OutsideTable, match="Table 11-4"):
         SWITCHES.factor(volts, load)
@@ -352,6 +359,13 @@ def test_beyond_the_bundle_curves_nothing_is_made_up(wires: int, loading: float)
 )
 def test_altitude(feet: float, factor: float) -> None:
     assert TABLES.altitude_factor(feet) == pytest.approx(factor)
+
+
+def test_where_one_altitude_is_all_that_is_known_it_counts_up_to_there() -> None:
+    one = TABLES._replace(altitudes=((5000.0, 0.98),))
+    assert one.altitude_factor(5000) == 0.98
+    with pytest.raises(OutsideTable, match="ends at 5000 ft"):
+        one.altitude_factor(5001)
 
 
 FREE_AIR = {

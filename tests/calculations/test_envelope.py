@@ -151,3 +151,45 @@ def test_joined_in_moment_is_the_same_polygon_drawn_over_moment(weight: float, a
 def test_corners_that_make_no_envelope_are_refused(corners: tuple[tuple[float, float], ...], complaint: str) -> None:
     with pytest.raises(ValueError, match=complaint):
         Envelope(corners)
+
+
+# Two prongs above a common base; the second narrows on both sides at 1500.
+PRONGS = (
+    *((1000, 0.0), (2000, 0.0), (2000, 4.0), (1200, 4.0)),
+    *((1200, 6.0), (1500, 6.0), (1500, 7.0), (2000, 7.0), (2000, 9.0), (1500, 9.0), (1500, 12.0), (1000, 12.0)),
+)
+
+
+@pytest.mark.parametrize(
+    ("weight", "limits"),
+    [
+        (1100, ((0, 12),)),
+        (1200, ((0, 12),)),
+        (1300, ((0, 4), (6, 12))),
+        (1500, ((0, 4), (6, 12))),  # the wider part of the second prong counts, and the first stays as it is
+        (1600, ((0, 4), (7, 9))),
+    ],
+)
+def test_a_step_in_one_branch_leaves_the_other_alone(weight: float, limits: tuple[tuple[float, float], ...]) -> None:
+    assert Envelope(PRONGS).limits_at(weight) == limits
+
+
+def test_an_arm_within_one_branch_is_held_against_that_one() -> None:
+    envelope = Envelope(FORKED)
+    assert envelope.limits_around(1600, 4.4) == (0, 4.5)  # 0.1 within, though 4.4 behind its forward limit
+    assert envelope.limits_around(1600, 5.6) == (5.5, 10)
+    assert envelope.limits_around(1600, 4.9) == (0, 4.5)  # 0.4 behind the one, 0.6 ahead of the other
+    assert envelope.limits_around(2100, 5.0) is None
+
+
+def test_rounding_at_the_datum_puts_no_border_outside() -> None:
+    envelope = Envelope(FORKED)  # its forward limit is arm 0, where a share of the arm would be no slack at all
+    assert envelope.holds(1600, -1e-12)
+    assert not envelope.holds(1600, -1e-6)
+
+
+def test_an_envelope_may_be_given_in_any_unit() -> None:
+    tonnes = Envelope(((0.5, 1.0), (0.9, 1.0), (0.9, 1.4), (0.5, 1.4)))
+    assert tonnes.limits_at(0.7) == ((1.0, 1.4),)
+    with pytest.raises(ValueError, match="more than nothing"):
+        Envelope(((0.0, 1.0), (0.9, 1.0), (0.9, 1.4), (0.5, 1.4)))

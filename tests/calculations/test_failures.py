@@ -99,6 +99,35 @@ def test_a_switch_of_two_poles_takes_both_of_its_ways() -> None:
     assert Failure("open", "W1") not in found
 
 
+def test_a_switch_of_two_poles_in_the_return_takes_both_of_its_ways() -> None:
+    edges = (
+        Edge("W", "BAT", "L", "wire"),
+        Edge("W1", "L.return", "A", "wire"),
+        Edge("W2", "L.return", "B", "wire"),
+        Edge("S", "A", "BAT.return", "switch"),
+        Edge("S", "B", "BAT.return", "switch"),
+    )
+    network = Network(edges, (BAT,), (Sink("L", "L", "L.return", 1), Sink("M", "L", "BAT.return", 1)))
+    assert Failure("open", "S") in stopping(network, "L")
+    assert Failure("open", "W1") not in stopping(network, "L")
+    assert Failure("open", "S") not in stopping(network, "M")  # it returns past the switch
+
+
+def test_what_is_joined_to_the_end_of_a_branch() -> None:
+    edges = (
+        Edge("W1", "BAT", "BUS", "wire"),
+        Edge("D", "BUS", "M", "diode", one_way=True),
+        Edge("W2", "BUS", "L", "wire"),
+        Edge("W3", "X", "Y", "wire"),
+    )
+    network = Network(edges, (BAT,), ())
+    for start in ("BAT", "BUS", "L", "M"):
+        assert network.reached([start]) == {"BAT", "BUS", "L", "M"}
+    assert network.reached(["X"]) == {"X", "Y"}
+    assert network.reached(["X", "L"]) == {"BAT", "BUS", "L", "M", "X", "Y"}
+    assert network.reached([]) == set()
+
+
 def test_what_never_worked_is_stopped_by_nothing() -> None:
     network = Network((Edge("W", "A", "L", "wire"),), (BAT,), (Sink("L", "L", "G", 1),))
     assert stopping(network, "L") == set()

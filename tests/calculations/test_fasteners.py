@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -61,7 +63,12 @@ def test_any_text_is_a_bolt_or_refused(text: str) -> None:
 def test_dimensions_beyond_the_tables_are_refused() -> None:
     steps = {4: BoltSteps(0.4375, 0.031)}
     assert grip_and_length(decoded("AN4-27"), {}, steps) == (2.4375, 2.906)
-    for part, why in (("AN4-30", "end at dash 27"), ("AN7-10", "not in the tables"), ("AN4-2", "no AN4-2")):
+    for part, why in (
+        ("AN4-30", "end at dash 27"),
+        ("AN7-10", "not in the tables"),
+        ("AN4-2", "no AN4-2"),
+        ("AN4-7", "no AN4-7"),
+    ):
         with pytest.raises(ValueError, match=why):
             grip_and_length(decoded(part), {}, steps)
 
@@ -99,3 +106,26 @@ def test_an_adapter_lets_the_wrench_show_less() -> None:
 def test_rivet_length_is_grip_and_a_half_diameters() -> None:
     # NAVEDTRA 14018: two sheets of 0.040 in and a rivet of 1/8 in
     assert rivet_length(0.080, 0.125) == pytest.approx(0.2675)
+
+
+@pytest.mark.parametrize(
+    ("series", "thread"),
+    [
+        *((3, "10-32"), (4, "1/4-28"), (5, "5/16-24"), (6, "3/8-24"), (7, "7/16-20"), (8, "1/2-20")),
+        *(
+            (9, "9/16-18"),
+            (10, "5/8-18"),
+            (12, "3/4-16"),
+            (14, "7/8-14"),
+            (16, "1-14"),
+            (18, "1-1/8-12"),
+            (20, "1-1/4-12"),
+        ),
+    ],
+)
+def test_the_thread_of_every_series(series: int, thread: str) -> None:
+    """AC 43.13-1B table 7-1 names them; a series is its diameter in sixteenths of an inch, but for AN3."""
+    assert decoded(f"AN{series}-20").thread == thread
+    if series > 3:
+        size = thread.rpartition("-")[0]
+        assert sum(Fraction(part) for part in size.split("-")) == Fraction(series, 16)

@@ -38,3 +38,10 @@ def test_two_cups_in_38_seconds() -> None:
 def test_no_time_is_no_flow() -> None:
     with pytest.raises(ValueError, match="no time"):
         caught_flow(1, 0)
+
+
+def test_a_flow_caught_within_a_second_counts() -> None:
+    assert caught_flow(3.0, 1.0) == pytest.approx(3.0)
+    assert caught_flow(3.0, 0.5) == pytest.approx(6.0)
+    with pytest.raises(ValueError, match="no time"):
+        caught_flow(1, -1)

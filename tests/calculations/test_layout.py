@@ -313,3 +313,49 @@ def test_faults_are_named(corners: tuple[Point, ...], fault: str) -> None:
 def test_an_outline_of_two_corners_is_refused() -> None:
     with pytest.raises(ValueError, match="three corners"):
         Polygon(((0, 0), (1, 1)))
+
+
+def test_where_one_side_meets_others_along_its_way() -> None:
+    # By hand: (1, 2) + t (4, 8) meets (7, 3) + u (-7, 5) at u = 11/19, t = 37/76.
+    assert list(layout._meetings((1, 2), (5, 10), [((7, 3), (0, 8))])) == [pytest.approx(37 / 76)]
+    assert list(layout._meetings((1, 2), (5, 10), [((0, 8), (7, 3))])) == [pytest.approx(37 / 76)]
+    # Beyond either end, beside, and parallel there is no meeting; a corner on the way is one, a quarter along it.
+    assert list(layout._meetings((1, 2), (5, 10), [((9, 12), (5, 13)), ((0, 4), (1, 9)), ((2, 2), (6, 10))])) == []
+    assert list(layout._meetings((0, 0), (8, 0), [((2, 0), (3, 5))])) == [pytest.approx(0.25), pytest.approx(0.25)]
+
+
+SQUARE = ((0, 0), (10, 0), (10, 10), (0, 10))
+
+
+@pytest.mark.parametrize(
+    ("side", "near"),
+    [
+        (((-3, 4), (-1, 6)), False),  # left of it, right, below, above
+        (((11, 4), (13, 6)), False),
+        (((4, -3), (6, -1)), False),
+        (((4, 11), (6, 13)), False),
+        (((0, 4), (-2, 6)), True),  # one end on each border
+        (((12, 4), (10, 6)), True),
+        (((4, 0), (6, -2)), True),
+        (((4, 12), (6, 10)), True),
+        (((-3, 5), (13, 6)), True),  # across it, both ways
+        (((5, -3), (6, 13)), True),
+        (((4, 4), (6, 6)), True),
+        (((-1, 4), (-3, -4)), False),  # left of it, and below as well
+    ],
+)
+def test_sides_that_may_meet_a_square(side: tuple[Point, Point], near: bool) -> None:
+    # A triangle so flat that its three sides lie in one box.
+    assert bool(list(layout._sides_near(SQUARE, (*side, side[0])))) is near
+
+
+@pytest.mark.parametrize(
+    ("other", "expected"),
+    [
+        (Circle((0.9, 0.9), 0.1), -1.0),  # in its corner: out to the left by 0.9, and its radius more
+        (Circle((1.2, 1.1), 0.2), -(1.1 + 0.2)),  # reaches 0.1 into the lying part
+        (Circle((1.1, 2.0), 0.2), -(1.1 + 0.2)),  # and into the upright part
+    ],
+)
+def test_what_overlaps_an_ell_is_moved_clear_of_all_of_it(other: Circle, expected: float) -> None:
+    assert gap(ELL, other) == pytest.approx(expected)

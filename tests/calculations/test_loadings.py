@@ -14,6 +14,7 @@ import numpy
 import pytest
 from scipy.optimize import linprog
 
+from jurystrut.calculations import loadings
 from jurystrut.calculations.balance import Body
 from jurystrut.calculations.envelope import Envelope
 from jurystrut.calculations.loadings import Place, Side, Worst, border, greatest_most, lightest, worst_loading
@@ -152,6 +153,7 @@ def test_agrees_with_trying_all_loadings_where_limits_are_curved(side: Side) -> 
         forward, aft = envelope.limits_at(min(ours.weight, envelope.heaviest))[0]
         excess = ours.arm - aft if side == "aft" else forward - ours.arm
         assert excess == pytest.approx(ours.excess, abs=1e-8)
+        assert ours.limit == pytest.approx(aft if side == "aft" else forward, abs=1e-8)
 
 
 def tried_excess(
@@ -282,3 +284,86 @@ def test_the_lightest_loading() -> None:
 def test_the_greatest_load_that_will_do_is_rounded_down(limit: float, found: float | None) -> None:
     answer = greatest_most(lambda load: load <= limit, 10, 50, 0.1)
     assert answer == (None if found is None else pytest.approx(found))
+
+
+@pytest.mark.parametrize(
+    ("curve", "zeros"),
+    [
+        ((6, -5, 1), [2, 3]),  # (W - 2)(W - 3)
+        ((-12, 10, -2), [2, 3]),
+        ((2, -3, 1), [2]),  # (W - 1)(W - 2): the end itself is looked at anyhow
+        ((4, -4, 1), [2, 2]),  # it only touches
+        ((-5, 2, 0), [2.5]),
+        ((5, 0, 0), []),
+        ((5, 0, 1), []),
+        ((-9, 2, 0), []),
+    ],
+)
+def test_where_a_curve_is_zero_between_one_and_four(curve: tuple[float, float, float], zeros: list[float]) -> None:
+    assert sorted(loadings._roots(curve, 1, 4)) == pytest.approx(zeros)
+
+
+@pytest.mark.parametrize(
+    ("curve", "weights"),
+    [
+        ((8, 3, 2), [2]),
+        ((-8, 3, -2), [2]),
+        ((8, 3, -2), []),
+        ((-1, 3, 2), []),
+        ((8, 3, 0), []),
+        ((0, 3, 2), []),
+        ((2, 0, 2), []),
+        ((32, 0, 2), []),
+    ],
+)
+def test_where_the_arm_of_a_curve_turns_between_one_and_four(
+    curve: tuple[float, float, float], weights: list[float]
+) -> None:
+    # a/W + b + cW has its extreme where -a/W2 + c is zero: at 2 for a = 8 and c = 2, at 1 and at 4 for 2 and 32.
+    assert list(loadings._turning(curve, 1, 4)) == pytest.approx(weights)
+
+
+def test_a_place_holds_what_lies_within_its_bounds_but_for_rounding() -> None:
+    place, choice, nothing = Place(10, 20, 5), Place(10, 20, 5, may_be_empty=True), Place(0, 0, 5)
+    assert [load for load in (0, 9.9, 10, 15, 20, 20.1) if place.holds(load)] == [10, 15, 20]
+    assert [load for load in (0, 1, 9.9, 10, 20) if choice.holds(load)] == [0, 10, 20]
+    assert place.holds(20 * (1 + 1e-12))
+    assert choice.holds(1e-12)
+    assert nothing.holds(1e-12)
+    assert not nothing.holds(1e-6)
+
+
+@pytest.mark.parametrize("most", [1, 2, 3])
+def test_a_search_that_is_cut_short_says_so_and_errs_to_the_safe_side(
+    most: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    box = Envelope(((700, 9.0), (1300, 9.0), (1300, 16.0), (700, 16.0)), "arm")
+    items = [
+        Place(w, w, arm, f"I{w}", may_be_empty=True) for w, arm in ((70, 40), (90, 60), (110, 20), (50, -30), (60, 90))
+    ]
+    whole = worst_loading(Body(800, 12), items, box, 1000, "aft")
+    assert whole is not None
+    assert whole.exact
+    monkeypatch.setattr(loadings, "_MOST_SPLITS", most)
+    cut = worst_loading(Body(800, 12), items, box, 1000, "aft")
+    assert cut is not None
+    assert not cut.exact
+    assert cut.excess >= whole.excess
+
+
+def test_two_places_at_one_arm_are_filled_within_their_bounds_in_a_gap() -> None:
+    # All arms are 15 in, in the middle of the notch: 400 of the 500 lb that both may hold bring it to 1,200 lb.
+    places = [Place(0, 200, 15, "P"), Place(0, 300, 15, "Q")]
+    found = worst_loading(Body(800, 15), places, NOTCHED, 1200, "gap")
+    assert found is not None
+    assert found.excess == pytest.approx(2)
+    is_possible(found, Body(800, 15), places, 1200)
+
+
+@pytest.mark.parametrize(("side", "limit", "excess"), [("forward", 10, 0.5), ("aft", 20, -10.5)])
+def test_beside_a_notch_the_outermost_limits_count(side: Side, limit: float, excess: float) -> None:
+    # 1,100 lb at 9.5 in, where the notch leaves 10 to 14 and 16 to 20 in.
+    found = worst_loading(Body(1100, 9.5), [], NOTCHED, 1200, side)
+    assert found is not None
+    assert found.limit == pytest.approx(limit)
+    assert found.excess == pytest.approx(excess)

@@ -67,3 +67,14 @@ def test_the_needle_turns_most_where_the_field_stands_square_to_where_it_points(
         headings = (math.radians(step / 10) for step in range(3600))
         turns = (math.atan2(field * math.sin(h), 20 + field * math.cos(h)) for h in headings)
         assert math.degrees(max(turns)) == pytest.approx(degrees, abs=0.01)
+
+
+def test_close_to_a_long_wire_is_not_on_it() -> None:
+    # mu0 I / 2 pi d at a tenth of a millimetre from the middle of a kilometre: 1 A makes 2 mT.
+    field = field_of_segment((0, 0, -500), (0, 0, 500), 1, (1e-4, 0, 0))
+    assert field == pytest.approx((0, 2e-3, 0), rel=5e-3)  # what rounding leaves so close to it
+
+
+def test_a_path_without_length_makes_no_field() -> None:
+    assert field_of_path([(1, 1, 1), (1, 1, 1)], 20, (0, 0, 0)) == (0, 0, 0)
+    assert field_of_path([(1, 1, 1)], 20, (0, 0, 0)) == (0, 0, 0)

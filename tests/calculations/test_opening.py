@@ -70,3 +70,14 @@ def test_a_third_of_the_rating_opens_first() -> None:
         (17.5, 0.5, 0.75),
         (30, 0.1, 0.15),
     ]
+
+
+def test_a_row_just_above_the_others_overload_is_the_one_that_counts() -> None:
+    # 5 A behind 7.4 A: 10 A are 135.1 % of it, beyond the row of 135 %, and so open in 0.25 s at the earliest.
+    assert list(FUSE.opens_before(5, FUSE, 7.4)) == [(8, 50, 360000), (10, 5, 0.25), (17.5, 0.5, 0.04), (30, 0.1, 0.0)]
+
+
+@pytest.mark.parametrize(("most", "rows"), [(59.9, 1), (60.0, 0), (600.0, 0)])
+def test_what_may_take_a_minute_is_no_fault(most: float, rows: int) -> None:
+    slow = OpeningTimes((TimeRow(135, 0.75, most),))
+    assert len(list(slow.opens_before(5, FUSE, 15))) == rows

@@ -11,6 +11,7 @@ import pytest
 
 from jurystrut.calculations.circuit import Edge, Network, Sink, Supply
 from jurystrut.calculations.circuit.operating import Demand, Grid, NoSteadyState, OperatingPoint, Source
+from jurystrut.calculations.circuit.rigid import Rigid
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -218,3 +219,105 @@ def test_the_sinks_of_a_network_are_not_drawn_unless_asked() -> None:
     network = Network((Edge("W", "BAT", "L", "wire"),), (Supply("BAT", "BAT", "GND"),), (Sink("L", "L", "GND", 3.0),))
     net = Grid.of(network, {0: 0.1}, {})
     assert net.operate([BAT], []).amperes == [0.0]
+
+
+def test_a_load_of_nothing_and_one_that_no_way_leads_to_are_not_there() -> None:
+    net = grid([("BAT", "L", 0.1), ("X", "BAT", 0.1)], diodes=(1,))  # the diode leads away from X
+    off = Demand("OFF", "L", "GND", 0.0, "resistance")
+    found = net.operate([BAT], [Demand("L", "L", "GND", 2.0), off, Demand("DEAD", "X", "GND", 3.0)])
+    assert found.across == {"L": pytest.approx(12.6 - 2 * 0.109)}
+    assert found.delivered["BAT"] == pytest.approx(2)
+
+
+def test_a_load_of_less_resistance_than_its_wire_still_settles() -> None:
+    # 0.4 ohm behind 0.5 ohm: the drawn current overshoots round after round unless it is damped. 14 V x 0.4 / 0.9.
+    found = grid([("BAT", "L", 0.5)]).operate(
+        [Source("BAT", "BAT", "GND", 14.0)], [Demand("L", "L", "GND", 0.4, "resistance")]
+    )
+    assert found.across["L"] == pytest.approx(14 * 0.4 / 0.9, abs=1e-9)
+    assert found.amperes[0] == pytest.approx(14 / 0.9, abs=1e-9)
+
+
+def test_a_diode_in_a_lead_costs_its_drop_on_the_way_out_and_on_the_way_back() -> None:
+    net = grid(
+        [("BAT", "A", 0.1), ("A", "L", 0.0), ("L-", "G", 0.0), ("G", "GND", 0.05)],
+        diodes=(1, 2),
+        drops={1: 0.7, 2: 0.4},
+    )
+    found = net.operate([BAT], [Demand("L", "L", "L-", 2.0)])
+    assert found.volts["L"] == pytest.approx(12.6 - 2 * 0.109 - 0.7)
+    assert found.volts["L-"] == pytest.approx(2 * 0.05 + 0.4)
+    assert found.amperes == pytest.approx([2, 2, 2, 2])
+    assert net.operate([BAT], []).volts["L"] == pytest.approx(12.6)  # without current no drop
+
+
+BUSES = [("BAT", "MAIN", 0.01), ("MAIN", "ENG", 0.0), ("ALT", "ENG", 0.02)]
+"""The battery on the main bus, an alternator on the engine bus, and a diode from the one to the other."""
+LOADS = [Demand("M", "MAIN", "GND", 5.0), Demand("E", "ENG", "GND", 6.0)]
+
+
+def test_a_diode_between_two_buses_keeps_the_higher_one_from_the_lower() -> None:
+    net = grid(BUSES, diodes=(1,), drops={1: 0.5})
+    sources = [Source("BAT", "BAT", "GND", 12.6), Source("ALT", "ALT", "GND", 14.2, most=40)]
+    found = net.operate(sources, LOADS)
+    assert found.amperes == pytest.approx([5, 0, 6])
+    assert found.across == pytest.approx({"M": 12.6 - 0.05, "E": 14.2 - 0.12})
+
+
+@pytest.mark.parametrize("most", [2.0, 4.5])
+def test_the_diode_passes_again_when_the_alternator_can_give_no_more(most: float) -> None:
+    net = grid(BUSES, diodes=(1,), drops={1: 0.5})
+    sources = [Source("BAT", "BAT", "GND", 12.6), Source("ALT", "ALT", "GND", 14.2, most=most)]
+    found = net.operate(sources, LOADS)
+    assert found.delivered == pytest.approx({"BAT": 11 - most, "ALT": most})
+    assert found.amperes == pytest.approx([11 - most, 6 - most, most])
+    main = 12.6 - (11 - most) * 0.01
+    assert found.across == pytest.approx({"M": main, "E": main - 0.5})
+
+
+def test_more_than_all_sources_together_may_give_has_no_steady_state() -> None:
+    sources = [Source("BAT", "BAT", "GND", 12.6, most=4), Source("ALT", "ALT", "GND", 14.2, most=6)]
+    with pytest.raises(NoSteadyState):
+        grid(BUSES, diodes=(1,)).operate(sources, LOADS)
+
+
+def test_joints_that_close_a_loop_agree_with_it_or_contradict_it() -> None:
+    held = Rigid()
+    held.join("A", "B", 1.0, ("edge", 1))
+    held.join("B", "C", 2.0, ("edge", 2))
+    held.join("A", "C", 3.0, ("edge", 3))
+    held.join("A", "C", 2.5, ("edge", 4))
+    assert math.isnan(held.undetermined["edge", 3])
+    assert held.undetermined["edge", 4] == -math.inf
+    (root, low), (same, high) = held.place("A"), held.place("C")
+    assert root == same
+    assert high - low == pytest.approx(3.0)
+
+
+def test_two_groups_that_are_joined_keep_their_own_heights() -> None:
+    held = Rigid()
+    held.join("A", "B", 1.0, ("edge", 1))
+    held.join("C", "D", 2.0, ("edge", 2))
+    held.join("B", "D", 5.0, ("edge", 3))
+    (root, start) = held.place("A")
+    heights = {}
+    for point in "ABCD":
+        same, height = held.place(point)
+        assert same == root
+        heights[point] = height - start
+    # B lies 1 above A, D 5 above B, and C 2 below D.
+    assert heights == pytest.approx({"A": 0, "B": 1, "C": 4, "D": 6})
+
+
+def test_what_arrives_at_joined_points_leaves_over_every_joint_once() -> None:
+    held = Rigid()
+    for place, (one, other) in enumerate([("C", "A"), ("C", "B"), ("C", "D"), ("D", "E"), ("F", "E")]):
+        held.join(one, other, 0.0, ("edge", place))
+    # Amperes that arrive, in balance; by Kirchhoff each joint carries what arrives beyond it, against its own direction.
+    arriving = {"A": 1.0, "B": 2.0, "D": 4.0, "E": 8.0, "F": 16.0, "C": -31.0}
+    carried = {}
+    for step in held.inwards():
+        carried[step.name[1]] = step.sign * arriving[step.point]
+        arriving[step.towards] += arriving.pop(step.point)
+    assert carried == {0: -1, 1: -2, 2: -28, 3: -24, 4: 16}
+    assert list(arriving.values()) == [0.0]

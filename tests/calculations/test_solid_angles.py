@@ -71,3 +71,11 @@ def _reaches(beam: Beam, bearing: float, elevation: float) -> bool:
         for shadow in beam.shadows
     )
     return lit and not hidden
+
+
+def test_a_shadow_hides_from_pole_to_pole_unless_it_is_told_otherwise() -> None:
+    whole = dark(Beam((ALL_ROUND,), (Shadow((0.0, 180.0)),)))
+    assert whole == pytest.approx(2 * math.pi)
+    assert dark(Beam((ALL_ROUND,), (Shadow(ALL_ROUND),)), low=89.5) == pytest.approx(
+        2 * math.pi * (1 - math.sin(math.radians(89.5)))
+    )

@@ -4,12 +4,18 @@ from __future__ import annotations
 
 import math
 import random
+from typing import TYPE_CHECKING
 
 import pytest
 from shapely import affinity, geometry
 
 from jurystrut.calculations.layout import Circle, Polygon, rectangle
 from jurystrut.calculations.solids import Section, cover, flat_sided, moved_by_tilt, room, room_while_tilting, swept
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from jurystrut.calculations.layout import Corners
 
 
 def block(section: Section) -> geometry.Polygon:
@@ -143,3 +149,39 @@ def test_a_flat_outside_the_hole_is_refused(across: float) -> None:
 def test_a_hole_with_corners_under_a_round_front() -> None:
     hole = Polygon(((0, 0), (3, 0), (0, 4)))
     assert cover(hole, Circle((0, 0), 5)) == pytest.approx(1)
+
+
+@pytest.mark.parametrize(
+    ("flat", "outermost"),
+    [
+        ("top", lambda corners: max(y for _, y in corners)),
+        ("left", lambda corners: -min(x for x, _ in corners)),
+        ("bottom", lambda corners: -min(y for _, y in corners)),
+        ("right", lambda corners: max(x for x, _ in corners)),
+    ],
+)
+def test_a_flat_side_lies_where_it_is_told(flat: str, outermost: Callable[[Corners], float]) -> None:
+    # 2 across the round, 1.6 from the flat to the side opposite: the flat lies 0.6 from the middle.
+    hole = flat_sided((0, 0), 2, 1.6, flat)
+    assert outermost(hole.corners) == pytest.approx(0.6)
+    # A circle less the segment beyond the flat: pi - (acos 0.6 - 0.6 x 0.8), by the formula of any handbook.
+    area = math.pi - (math.acos(0.6) - 0.6 * 0.8)
+    drawn = geometry.Polygon(hole.corners)
+    assert area <= drawn.area <= area * 1.002
+    # Nowhere smaller than the hole: every point of its round side lies within.
+    turn = {"right": 0, "top": 90, "left": 180, "bottom": 270}[flat]
+    for degrees in range(54, 307, 2):
+        angle = math.radians(turn + degrees)
+        assert drawn.buffer(1e-9).contains(geometry.Point(math.cos(angle), math.sin(angle)))
+
+
+def test_a_flat_side_has_its_place_on_the_sheet() -> None:
+    moved = flat_sided((3, -2), 2, 1.6, "left")
+    assert min(x for x, _ in moved.corners) == pytest.approx(3 - 0.6)
+    assert max(y for _, y in moved.corners) == pytest.approx(-2 + 1, abs=0.001)
+
+
+@pytest.mark.parametrize("across", [0.0, 2.0, 2.1, -0.5])
+def test_a_flat_outside_the_round_hole_is_refused(across: float) -> None:
+    with pytest.raises(ValueError, match="outside"):
+        flat_sided((0, 0), 2, across, "top")

@@ -51,3 +51,11 @@ def test_toe_by_a_straightedge_of_36_inches(difference: float, degrees: float) -
 def test_ends_farther_apart_than_the_straightedge_is_long() -> None:
     with pytest.raises(ValueError, match="straightedge"):
         toe_angle(40, 3, 36)
+
+
+def test_a_straightedge_may_be_measured_in_any_unit() -> None:
+    # 9 mm over 0.9 m, as 9 over 900 in millimetres
+    assert toe_angle(0.459, 0.45, 0.9) == pytest.approx(math.asin(0.01))
+    assert toe_angle(459, 450, 900) == pytest.approx(math.asin(0.01))
+    with pytest.raises(ValueError, match="straightedge"):
+        toe_angle(1, 1, 0)

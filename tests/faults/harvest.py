@@ -90,7 +90,8 @@ def _gather(ground: Ground, fault: Fault, explained: Explained, harvest: Harvest
     answers: list[Answer] = []
     for answer in outcome.answers:
         rule = answer.key.rule
-        if answer.points_at(places, shift) or answer.key.subject in names:
+        missed = answer.after and f"no section '{fault.target}'" in answer.after.message
+        if missed or answer.points_at(places, shift) or answer.key.subject in names:
             answers.append(answer)
             harvest.alarms[rule] += answer.alarm
         elif explained.reaches(rule, fault):

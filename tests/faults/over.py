@@ -60,7 +60,7 @@ def _along(
     leap = direction * _LEAP.get(value.kind, 0.0)
     below, margin_below = value.number, finding.margin or 0.0
     at = below + (leap or direction * (_HOURS if value.kind == "instant" else _SHARE * (abs(below) or 1)))
-    sound = {below}
+    sound, broken = {below}, None
     for _ in range(_TRIES):
         fault = with_text(value, trials.files, value.written(at), "over a limit")
         now = trials.of(fault.file, fault.text).now(key)
@@ -68,7 +68,13 @@ def _along(
             return
         if now.verdict in SOUND:
             sound.add(at)
+        elif leap and (broken is None or direction * at < direction * broken):
+            broken = at
         yield fault, now, (at - leap in sound) if leap else now.margin is None or -NARROWLY < now.margin < 0
+        if broken is not None:  # look between the last that is sound and the first that is not
+            last = max(sound, key=lambda one: direction * one)
+            at = last + max(1, round((broken - last) / leap) // 2) * leap
+            continue
         if now.margin is None or now.margin == margin_below or at == below:
             return
         slope = (now.margin - margin_below) / (at - below)
@@ -77,5 +83,5 @@ def _along(
 
 
 def _steps(margin: float, lost: float) -> int:
-    """How many leaps lead to the last value that is sound, or one beyond where this is it; `lost` is what a leap adds."""
+    """How many leaps lead to the last value that is sound, or one beyond where this is it; `lost` is what a leap adds to it."""
     return math.floor(margin / -lost + 1e-9) or 1

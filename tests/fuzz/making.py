@@ -15,6 +15,7 @@ from jurystrut.quantities.units import table
 from jurystrut.reading.sections import record_in, record_lists
 from jurystrut.records import LISTS, SECTIONS, section_model
 from jurystrut.records.base import Record
+from jurystrut.records.electrical import Device
 from jurystrut.records.fields import Names
 
 if TYPE_CHECKING:
@@ -153,11 +154,14 @@ def _spread(kind: Any, between: str, random: Random) -> str:
 def _plain(annotation: Any, metadata: Any, random: Random, pool: dict[str, list[str]]) -> Any:
     names = next((mark for mark in metadata if isinstance(mark, Names)), None)
     if names and names.targets:
-        ids = [id_ for target in names.targets for id_ in pool.get(target, ())]
+        lists = record_lists(section_model("electrical")) if names.terminal and "electrical.wires" in pool else {}
+        devices = [f"electrical.{name}" for name, model in lists.items() if issubclass(model, Device)]
+        ids = [id_ for target in devices or names.targets for id_ in pool.get(target, ())]
         return random.choice(ids) if ids else None
     checks = [getattr(getattr(mark, "read", None), "__name__", "") for mark in metadata]
     by_check = {
         "_id": f"made-{random.randint(0, 10**6)}",
+        "_country": random.choice(("US", "CA", "GB", "EU", "XX")),
         "_day": random.choice(_DAYS),
         "_instant": f"{random.choice(_DAYS)} {random.randint(0, 23):02}:{random.randint(0, 59):02}",
         "_file_path": "evidence/x.txt",

@@ -19,6 +19,7 @@ panel:
   items:
     - {{id: EMS, what: engine monitor, kind: display, provides: [rpm, oil-pressure]}}
     - {{id: ASI, what: airspeed indicator, kind: instrument}}
+    - {{id: FUELP, what: fuel pressure gauge, kind: instrument}}
     - {{id: GPS, what: navigator, kind: display, provides: [navigation]}}
 markings:
   instrument_marks:
@@ -36,12 +37,14 @@ markings:
         ("instrument: GPS, kind: arc, colour: green, low: 29 psi, high: 73 psi", WARN),
         ("instrument: ASI, kind: arc, colour: green, low: 44 kt, high: 108 kt", PASS),
         ("instrument: EMS, kind: arc, colour: green, low: 44 kt, high: 108 kt", WARN),
-        ("instrument: EMS, kind: arc, colour: green, low: 60 degC, high: 110 degC", WARN),
+        ("instrument: EMS, kind: arc, colour: green, low: 60 degC, high: 110 degC", PASS),
+        ("instrument: ASI, kind: arc, colour: green, low: 60 degC, high: 110 degC", WARN),
+        ("instrument: FUELP, kind: line, colour: red, high: 8 psi", APART),
     ],
 )
 def test_a_mark_is_on_its_instrument(mark: str, verdict: Verdict) -> None:
     found = the_finding("markings/mark-on-instrument", RECORDS.format(mark=mark), "MARK")
-    assert (found.verdict, found.where[0].position.line) == (verdict, 13)
+    assert (found.verdict, found.where[0].position.line) == (verdict, 14)
 
 
 def test_marks_that_tell_no_quantity() -> None:

@@ -110,6 +110,7 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     # two cups in 38 s: 2 x 225 / 38 = 11.84 gal/h
     ("flow", {**CAUGHT, "feed": "pump"}, PASS, 450 / 38, 68.75 / 6),
     ("flow", CAUGHT, FAIL, 450 / 38, 13.75),
+    ("flow", {**CAUGHT, "time": "1 s"}, PASS, 450, 13.75),
     ("flow-attitude", {}, PASS, 16, 15),
     ("flow-attitude", {"pitch": "15 deg"}, PASS, 15, 15),
     ("flow-attitude", {"pitch": "14 deg"}, WARN, 14, 15),
@@ -135,6 +136,8 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     ("outlet-strainer", {}, PASS, 0.6, 0.4),
     ("outlet-strainer", {"outlet_strainer_area": "0.4 in2"}, PASS, 0.4, 0.4),
     ("outlet-strainer", {"outlet_strainer_area": "0.39 in2"}, WARN, 0.39, 0.4),
+    ("outlet-strainer", {"outlet_mesh": "8"}, PASS, 0.6, 0.4),
+    ("outlet-strainer", {"outlet_mesh": "16"}, PASS, 0.6, 0.4),
     ("outlet-strainer", {"outlet_mesh": "7"}, WARN, 7, 8),
     ("outlet-strainer", {"outlet_mesh": "17"}, WARN, 17, 16),
     ("tank-at-firewall", {}, PASS, 0.75, 0.5),
@@ -148,6 +151,7 @@ NUMBERS: list[tuple[str, Changes, Verdict, float, float]] = [
     ("line-to-exhaust", {"to_exhaust": "3 in"}, PASS, 3, 3),
     ("line-to-exhaust", {"to_exhaust": "2.9 in"}, WARN, 2.9, 3),
     ("line-to-exhaust", {"to_exhaust": "1 in", "shielded": "true"}, PASS, 1, 1),
+    ("line-to-exhaust", {"to_exhaust": "0.5 in", "shielded": "true"}, WARN, 0.5, 1),
     # what touches fails, and so does what is nearer than a manual asks for
     ("line-to-exhaust", {"to_exhaust": "0 in", "shielded": "true"}, FAIL, 0, 1),
     ("line-to-exhaust", {"least_to_exhaust": "4 in", "manual": "page 3-14"}, PASS, 4, 4),
@@ -202,10 +206,13 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("line-below-wiring", {"below_wiring": None}, NO_DATA, "'below_wiring' is not recorded"),
     ("line-below-wiring", {"below_wiring": None, "to_wiring": "7 in"}, APART, "7 in from all wiring"),
     ("line-to-exhaust", {"least_to_exhaust": "4 in"}, NO_DATA, "'manual' is not recorded, which gives"),
+    ("line-to-exhaust", {"least_to_exhaust": "4 in", "manual": "page 3-14"}, PASS, "page 3-14 asks for 4 in"),
     ("line-to-exhaust", {"to_exhaust": None}, APART, "not recorded as coming near"),
     # judged on 2026-06-01
     ("hose-age", {}, PASS, "2 years old; 5 years by declaration"),
     ("hose-age", {"made": "2021-06-01"}, PASS, "5 years old"),
+    ("hose-age", {"made": "2022-06-02"}, PASS, "3 years old"),  # four years tomorrow
+    ("hose-age", {"made": "2022-12-01"}, PASS, "3 years old"),
     ("hose-age", {"made": "2021-05-31"}, FAIL, "5 years old; 5 years by declaration"),
     ("hose-age", {"made": "2021-05-31", "life": None}, WARN, "5 years by custom"),
     ("hose-age", {"made": "2020-02-29", "life": "7"}, PASS, "6 years old"),
@@ -278,6 +285,25 @@ def test_a_climb_that_is_unknown_has_no_attitude_to_reach() -> None:
         text = records_for("flow", {}).replace("  climb_angle: 10 deg\n", line)
         (finding,) = findings("fuel/flow-attitude", text)
         assert finding.verdict is NO_DATA
+
+
+def test_the_flattest_climb_counts_and_a_flow_is_shown_where_it_was_recorded() -> None:
+    # 5 degrees above a climb at 0.5 degrees are 5.5.
+    found = the_finding(
+        "fuel/flow-attitude", records_for("flow", {}).replace("climb_angle: 10", "climb_angle: 0.5"), "X"
+    )
+    assert found.limit == (5.5, "deg", "at-least")
+    assert the_finding("fuel/flow", records_for("flow", {}), "X").where[0].field == "flow"
+    assert the_finding("fuel/flow", records_for("flow", CAUGHT), "X").where[0].field == "caught"
+
+
+@pytest.mark.parametrize("rule", LIST_OF)
+def test_a_record_that_says_nothing_hides_no_other(rule: str) -> None:
+    records = records_for(rule, {})
+    with_empty = records.replace("    - {id: X", "    - {id: EMPTY}\n    - {id: X")
+    alone, beside = the_finding(f"fuel/{rule}", records, "X"), the_finding(f"fuel/{rule}", with_empty, "X")
+    assert (beside.verdict, beside.message) == (alone.verdict, alone.message)
+    assert {found.subject for found in findings(f"fuel/{rule}", with_empty)} == {"EMPTY", "X"}
 
 
 def test_a_vent_clear_of_the_aeroplane_serves_for_space() -> None:
@@ -392,6 +418,8 @@ def test_pumps_that_name_no_load_are_no_data_and_other_feeds_are_not_asked() -> 
         ("{material: mild-steel, thickness: 0.018 in}", PASS, 0.018),
         ("{material: mild-steel, thickness: 0.016 in}", FAIL, 0.018),
         ("{material: aluminium, thickness: 0.063 in}", FAIL, None),
+        ("{material: stainless, thickness: 0.014 in, flame_test: evidence/flame.pdf}", PASS, None),
+        ("{material: stainless, thickness: 0.015 in, flame_test: evidence/flame.pdf}", PASS, 0.015),  # asked for none
         ("{material: other, thickness: 0.1 in, flame_test: evidence/flame.pdf}", PASS, None),
     ],
 )  # old 23.1191(h)
@@ -402,9 +430,13 @@ def test_a_firewall_holds_fire(wall: str, verdict: Verdict, limit: float | None)
     assert finding.where[0].position.line == 6
 
 
-def test_a_firewall_of_unknown_thickness_is_no_data() -> None:
-    (finding,) = findings("fuel/firewall-sheet", f"{AIRCRAFT}{NEED}  firewall: {{material: stainless}}\n")
+@pytest.mark.parametrize(
+    ("wall", "lacking"), [("material: stainless", "thickness"), ("thickness: 0.02 in", "material")]
+)
+def test_a_firewall_of_unknown_thickness_or_metal_is_no_data(wall: str, lacking: str) -> None:
+    (finding,) = findings("fuel/firewall-sheet", f"{AIRCRAFT}{NEED}  firewall: {{{wall}}}\n")
     assert finding.verdict is NO_DATA
+    assert finding.message == f"the firewall's {lacking} is not recorded"
 
 
 @pytest.mark.parametrize(("sealed", "verdict"), [("steel fitting", PASS), ("fire sealant", PASS), (None, NO_DATA)])

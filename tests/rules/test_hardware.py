@@ -282,6 +282,15 @@ def test_what_is_said_where_no_figures_decide(rule: str, changes: Changes, verdi
     assert finding.where[0].position.line == 5
 
 
+@pytest.mark.parametrize("rule", sorted({rule for rule, *_ in NUMBERS}))
+def test_a_joint_that_says_nothing_hides_no_other(rule: str) -> None:
+    changes = next(changes for one, changes, *_ in NUMBERS if one == rule)
+    records = f"{RECORDS}{{id: EMPTY}}\n    - {record_line(JOINT, **changes)}\n"
+    alone, beside = finding_of(f"hardware/{rule}", changes), the_finding(f"hardware/{rule}", records, "J")
+    assert (beside.verdict, beside.message) == (alone.verdict, alone.message)
+    assert "EMPTY" in {found.subject for found in findings(f"hardware/{rule}", records)}
+
+
 @pytest.mark.parametrize(
     ("calibrated", "verdict"), [("2025-04-30", PASS), ("2025-04-29", WARN), ("2026-05-02", NO_DATA)]
 )

@@ -238,3 +238,22 @@ def test_warning_lights(more: str, wanted: Verdict) -> None:
 def test_records_without_the_section_are_no_data() -> None:
     (found,) = findings("lighting/landing-light", "")
     assert found.verdict is Verdict.NO_DATA
+
+
+def test_the_direction_of_a_flash_that_falls_shortest_of_what_is_asked_there_is_shown() -> None:
+    # 450 of 400 cd near the horizontal are nearer to their limit than 60 of 20 cd far above it, though many more candles.
+    several = "measured: [{bearing: 0 deg, intensity: 60 cd, elevation: 70 deg}, {bearing: 0 deg, intensity: 450 cd}]"
+    finding = light("anti-collision-intensity", "anti-collision", several)
+    assert finding.measured == (450, "cd")
+    assert finding.limit == (400, "cd", "at-least")
+
+
+@pytest.mark.parametrize(("elevation", "verdict"), [(None, Verdict.FAIL), (0, Verdict.FAIL), (1, Verdict.WARN)])
+def test_level_is_level_however_it_was_recorded(elevation: float | None, verdict: Verdict) -> None:
+    assert light("position-intensity", "position-right", point(0, 20, elevation)).verdict is verdict
+
+
+def test_each_rule_on_measured_lights_speaks_of_each_light_once() -> None:
+    records = RECORDS.format(operations="day-vfr", function="position-right", more=point(0, 50))
+    assert [f.subject for f in findings("lighting/position-intensity", records)] == ["X"]
+    assert [f.subject for f in findings("lighting/position-overlap", records)] == ["X"]

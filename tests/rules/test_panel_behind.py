@@ -277,3 +277,63 @@ def test_service_loop_no_data() -> None:
 
 def test_service_loop_does_not_apply_to_a_fixed_panel() -> None:
     assert loop(", length: 20 in", opening="way: fixed").verdict is Verdict.NOT_APPLICABLE
+
+
+def test_what_a_short_wire_lacks_is_told() -> None:
+    assert loop(", length: 20 in, route: 14.1 in").remedy == "Make it 0.1 in longer."
+
+
+def test_a_wire_led_from_the_panel_is_asked_like_one_led_to_it() -> None:
+    items = ["id: B1, kind: breaker, hole: HA, depth: 4 in", "id: B2, kind: breaker, hole: HB, depth: 4 in"]
+    records = panel("opening: {way: comes-out, travel: 6 in}", holes=HOLES, items=items)
+    wires = WIRES % ("", ", length: 20 in, route: 13 in")
+    back = wires.replace("from: MAIN, to: B1", "from: B1, to: MAIN")
+    assert one("service-loop", records + back).message == one("service-loop", records + wires).message
+    # A wire that stays behind the panel, first in the list, hides none that comes after it.
+    first = wires.replace(" wires:\n", " wires:\n  - {id: V, from: MAIN, to: MAIN, length: 3 in}\n")
+    assert [f.subject for f in findings("panel/service-loop", records + first)] == ["W"]
+
+
+MIRRORED = {
+    "bottom": ("[2 in, 2.5 in]", "[[0 in, {0} in], [9 in, {0} in], [9 in, 9 in], [0 in, 9 in]]", 1),
+    "top": ("[2 in, -2.5 in]", "[[0 in, {0} in], [9 in, {0} in], [9 in, -9 in], [0 in, -9 in]]", -1),
+    "left": ("[2.5 in, 2 in]", "[[{0} in, 0 in], [{0} in, 9 in], [9 in, 9 in], [9 in, 0 in]]", 1),
+    "right": ("[-2.5 in, 2 in]", "[[{0} in, 0 in], [{0} in, 9 in], [-9 in, 9 in], [-9 in, 0 in]]", -1),
+}
+"""The body and the ledge of `tilting`, mirrored so that the hinge lies along another side of the panel."""
+
+
+@pytest.mark.parametrize("hinge", MIRRORED)
+@pytest.mark.parametrize(("ledge", "room"), [(5.5, 0.5), (5.2, 0.2)])
+def test_whichever_side_the_hinge_is_on_the_free_side_swings_out(hinge: str, ledge: float, room: float) -> None:
+    centre, corners, sign = MIRRORED[hinge]
+    item = "id: A, kind: radio, hole: HA, depth: 4 in, body: {width: 1 in, height: 1 in}"
+    zone = f"id: K, what: ledge, corners: {corners.format(sign * ledge)}, behind: 0 in, until: 9 in"
+    opening = f"opening: {{way: tilts, hinge: {hinge}, hinge_at: 0 in, angle: 90 deg}}"
+    text = panel(opening, holes=[f"id: HA, centre: {centre}, diameter: 1 in"], items=[item], keep_outs=[zone])
+    assert amounts(one("tilt-clear", text))[0] == pytest.approx(room)
+
+
+def test_an_item_without_a_depth_hides_no_other_while_the_panel_tilts() -> None:
+    items = [
+        "id: Z, kind: radio, hole: HB",
+        "id: A, kind: radio, hole: HA, depth: 4 in, body: {width: 1 in, height: 1 in}",
+    ]
+    holes = ["id: HA, centre: [2 in, 2.5 in], diameter: 1 in", "id: HB, centre: [7 in, 2.5 in], diameter: 1 in"]
+    opening = "opening: {way: tilts, hinge: bottom, hinge_at: 0 in, angle: 90 deg}"
+    text = panel(opening, holes=holes, items=items, keep_outs=[LEDGE.format("5.5 in")])
+    found = {f.subject: f.verdict for f in findings("panel/tilt-clear", text)}
+    assert found == {"Z": Verdict.NO_DATA, "A": Verdict.PASS}
+
+
+def test_of_two_zones_the_nearer_one_is_told() -> None:
+    far = "id: FAR, what: tube, corners: [[0 in, 0 in], [9 in, 0 in], [9 in, 9 in], [0 in, 9 in]], behind: 6 in"
+    for zones in ([LEDGE.format("5.5 in"), far], [far, LEDGE.format("5.5 in")]):
+        item = "id: A, kind: radio, hole: HA, depth: 4 in, body: {width: 1 in, height: 1 in}"
+        text = panel(
+            "opening: {way: tilts, hinge: bottom, hinge_at: 0 in, angle: 90 deg}",
+            holes=["id: HA, centre: [2 in, 2.5 in], diameter: 1 in"],
+            items=[item],
+            keep_outs=zones,
+        )
+        assert one("tilt-clear", text).message == "while the panel tilts: 0.500 in of room to K (ledge)"

@@ -172,3 +172,30 @@ def test_deviation_no_data() -> None:
     through = "{id: R, wire: W1, path: [[-5 in, 12 in, 0 in], [5 in, 12 in, 0 in]]}"
     assert turned("", "20 uT", through).verdict is Verdict.NO_DATA
     assert turned("", "20 uT", "{id: R, wire: W1, path: [[-5 in, 0 in, 0 in]]}").verdict is Verdict.NO_DATA
+
+
+def test_beyond_the_end_of_a_run_its_end_is_the_nearest() -> None:
+    # The compass stands 4 in beyond the end and 3 in beside the line: 5 in, however the run is led.
+    for ends in ("[0 in, 3 in, 0 in], [10 in, 3 in, 0 in]", "[10 in, 3 in, 0 in], [0 in, 3 in, 0 in]"):
+        text = f"""\
+{AIRCRAFT}panel:
+ compass: {{centre: [14 in, 0 in, 0 in], current_distance: 5 in}}
+ runs: [{{id: R, wire: W1, path: [{ends}]}}]
+electrical:
+ buses: [{{id: B}}]
+ wires: [{{id: W1, from: B, to: B}}]
+"""
+        assert amounts(one("compass-from-wires", text)) == pytest.approx((5, 5))
+
+
+def test_a_run_of_one_corner_has_no_way_and_hides_no_other() -> None:
+    text = f"""\
+{AIRCRAFT}panel:
+ compass: {{centre: [14 in, 0 in, 0 in], current_distance: 5 in}}
+ runs: [{{id: R1, wire: W1, path: [[0 in, 3 in, 0 in]]}}, {{id: R2, wire: W1, path: [[0 in, 3 in, 0 in], [10 in, 3 in, 0 in]]}}]
+electrical:
+ buses: [{{id: B}}]
+ wires: [{{id: W1, from: B, to: B}}]
+"""
+    found = {f.subject: f.verdict for f in findings("panel/compass-from-wires", text)}
+    assert found == {"R1": Verdict.NO_DATA, "R2": Verdict.PASS}

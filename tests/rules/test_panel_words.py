@@ -76,6 +76,13 @@ def test_a_legend_stands_by_its_item(right: float, up: float, verdict: Verdict) 
     assert (found.verdict, found.where[0].position.line) == (verdict, 5)
 
 
+def test_words_between_a_switch_and_a_large_instrument_belong_to_the_switch() -> None:
+    """0.4 in above the hole's edge and 0.3 in below the instrument's: its front is nearer, its middle is not."""
+    holes = [*TWO, "id: H-T, centre: [4 in, 6.7 in], diameter: 3 in"]
+    text = panel(legends=[legend("L", 4, 4.9)], holes=holes, items=[*ITEMS, "id: T, kind: instrument, hole: H-T"])
+    assert the_finding("panel/legend-by-item", text, "L").verdict is PASS
+
+
 def test_a_legend_without_an_item_or_a_place() -> None:
     unnamed = panel(legends=[legend("L", 4)], holes=TWO, items=ITEMS[1:])
     assert the_finding("panel/legend-by-item", unnamed, "aircraft").verdict is NA
@@ -193,3 +200,28 @@ def test_the_sheet_is_matt(finish: str, wanted: Verdict) -> None:
 )
 def test_without_a_panel(rule: str) -> None:
     assert [f.verdict for f in findings(f"panel/{rule}", "lighting: {lights: []}\n")] == [NO_DATA]
+
+
+def test_what_is_missing_of_words_is_named() -> None:
+    for line, field in (
+        ("id: A, text: FUEL, letter_height: 0.2 in", "centre"),
+        ("id: A, text: FUEL, centre: [5 in, 5 in]", "letter_height"),
+        ("id: A, text: FUEL, centre: [5 in, 5 in], letter_height: 0 in", "letter_height"),
+    ):
+        found = the_finding("panel/words-on-sheet", panel(legends=[line]), "A")
+        assert found.message == f"its {field} is not recorded"
+
+
+def test_how_far_words_stand_inside_or_over_the_edge_is_told() -> None:
+    # Words of 1 in about 19.4 in end at 19.9 of 20 in; about 19.6 in at 20.1.
+    inside = the_finding("panel/words-on-sheet", panel(legends=[legend("A", 19.4)]), "A")
+    assert inside.message == "its words stand 0.100 in inside the edge"
+    over = the_finding("panel/words-on-sheet", panel(legends=[legend("A", 19.6)]), "A")
+    assert over.message == "its words stand 0.100 in over the edge"
+
+
+def test_the_working_of_words_that_overlap_gives_their_size() -> None:
+    for more, size in ((", width: 1 in", "1.000 by 0.200 in"), ("", "0.600 by 0.200 in")):
+        working = words(legend("A", 5, more=more), legend("B", 5.1, more=more)).working
+        assert working is not None
+        assert f"its words take {size}" in next(iter(working()))

@@ -262,3 +262,16 @@ def test_the_log_supports_the_major_portion_and_half_is_none(paid: str, share: f
     assert finding.measured.value == pytest.approx(share)
     assert finding.where[0].position.line == 4  # the first line that is not an amateur's
     assert "authority decides" in finding.message
+
+
+@pytest.mark.parametrize("kind", ["engine log", "propeller log", "builder's certificate"])
+def test_another_log_is_no_builders_log(kind: str) -> None:
+    text = f'documents: [{{id: D, kind: "{kind}"}}]\n'
+    assert the_finding("papers/builders-log", text, "builders-log").verdict is Verdict.NO_DATA
+
+
+def test_a_log_without_an_hour_has_no_share() -> None:
+    finding = the_finding("papers/major-portion", log(line("0 h")), "builders-log")
+    assert finding.verdict is Verdict.WARN
+    assert finding.measured is not None
+    assert finding.measured.value == 0

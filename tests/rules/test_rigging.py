@@ -192,6 +192,9 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("rigging/diagonals", {"manual": None}, NO_DATA, "'manual' is not recorded"),
     ("rigging/diagonals", {"base": "310 in"}, NO_DATA, "do not close to a triangle"),
     ("rigging/diagonals", {}, PASS, "0.130 in to the right"),
+    ("rigging/diagonals", {"left": "151.94 in"}, PASS, "0.130 in to the left"),
+    ("rigging/toe", {}, PASS, "0.159 deg toed out"),
+    ("rigging/toe", {"front": "32.9 in"}, PASS, "0.159 deg toed in"),
     ("rigging/square", {"angle": None}, APART, "no limit of this angle"),
     ("rigging/square", {"left": None}, NO_DATA, "'left' is not recorded"),
     ("rigging/square", {"manual": None}, NO_DATA, "'manual' is not recorded"),
@@ -253,6 +256,16 @@ def test_what_is_said_where_no_figures_decide(rule: str, changes: Changes, verdi
     assert finding.verdict is verdict, finding.message
     assert words in finding.message
     assert finding.where[0].position.line == 4
+
+
+@pytest.mark.parametrize("rule", sorted({rule for rule, *_ in NUMBERS} & {*LIST_OF}))
+def test_a_record_that_says_nothing_hides_no_other(rule: str) -> None:
+    changes = next(changes for one, changes, *_ in NUMBERS if one == rule)
+    records = records_for(rule, changes)
+    empty = {"id": "EMPTY"} | ({"what": "nothing"} if "what" in RECORDS[LIST_OF[rule]] else {})
+    with_empty = records.replace("    - {id: X", f"    - {record_line(empty)}\n    - {{id: X")
+    alone, beside = the_finding(rule, records, "X"), the_finding(rule, with_empty, "X")
+    assert (beside.verdict, beside.message) == (alone.verdict, alone.message)
 
 
 @pytest.mark.parametrize("rule", ["rigging/lengths", "rigging/angles", "controls/free"])

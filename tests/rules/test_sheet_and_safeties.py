@@ -197,6 +197,9 @@ WORDS: list[tuple[str, Changes, Verdict, str]] = [
     ("hardware/clamp-kind", {"bonded": "false"}, FAIL, "does not bond it"),
     ("hardware/clamp-kind", {"bonded": "false", "holds": "hose"}, PASS, "holds hose"),
     ("hardware/clamp-kind", {"bonded": None}, NO_DATA, "and the line is metal"),
+    ("hardware/clamp-kind", {"cushioned": None}, NO_DATA, "and the line shakes"),
+    ("hardware/clamp-kind", {"cushioned": None, "vibrates": "false"}, PASS, "as such a line wants"),
+    ("hardware/clamp-kind", {"bonded": None, "holds": "hose"}, PASS, "holds hose"),
     ("hardware/clamp-kind", {"vibrates": None}, NO_DATA, "'vibrates' is not recorded"),
     ("hardware/safety-wire", {"hole": None}, NO_DATA, "'hole' is not recorded"),
     ("hardware/safety-wire", {"hole": "0.04 in"}, NO_DATA, "and the hole is small"),
@@ -255,6 +258,20 @@ def test_an_aircraft_that_has_none_is_not_asked(rule: str) -> None:
     assert finding.verdict is APART
 
 
+EMPTY = {f"seats/{kind}-load": {"id": "EMPTY", "holds": kind} for kind in ("occupant", "item", "baggage")}
+
+
+@pytest.mark.parametrize("rule", sorted({rule for rule, *_ in NUMBERS}))
+def test_a_record_that_says_nothing_hides_no_other(rule: str) -> None:
+    changes = next(changes for one, changes, *_ in NUMBERS if one == rule)
+    records = records_for(rule, changes)
+    empty = record_line(EMPTY.get(rule, {"id": "EMPTY"}))
+    with_empty = records.replace("    - {id: X", f"    - {empty}\n    - {{id: X")
+    alone, beside = the_finding(rule, records, "X"), the_finding(rule, with_empty, "X")
+    assert (beside.verdict, beside.message) == (alone.verdict, alone.message)
+    assert "EMPTY" in {found.subject for found in findings(rule, with_empty)}
+
+
 SEATS = """\
 weights:
   stations:
@@ -273,6 +290,7 @@ def test_every_seat_has_its_harness() -> None:
     assert the_finding("seats/every-seat", elsewhere, "SEAT").verdict is FAIL
     assert the_finding("seats/every-seat", held.replace("kind: seat", "kind: other"), "aircraft").verdict is NO_DATA
     assert the_finding("seats/every-seat", "hardware: {}\n", "aircraft").verdict is NO_DATA
+    assert [found.subject for found in findings("seats/every-seat", held)] == ["SEAT"]
 
 
 def test_loads_upward_and_sideways_are_shown_beside_the_one_that_is_judged() -> None:

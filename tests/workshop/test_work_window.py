@@ -220,3 +220,18 @@ def test_a_surface_whose_log_says_nothing_is_exit_2(
     forecast = write(tmp_path, HEAD + "2026-05-02 10:00,60,50,3\n")
     assert main(["work-window", str(forecast), "--surface", surface, "--in", str(tmp_path)]) == 2
     assert said in capsys.readouterr().err
+
+
+def test_air_that_the_formula_does_not_cover_is_told_and_allows_nothing() -> None:
+    wide = replace(NEEDS, celsius=(-60.0, 90.0))
+    for celsius in (-50.0, 80.0):
+        (reason, *_) = hindrances(day(*[(celsius, 0.5, 4.0)] * 9), 0, wide)
+        assert "holds from" in reason
+
+
+@pytest.mark.parametrize(
+    ("humidity", "reasons"), [(0.2, ()), (0.199, ("too dry",)), (0.7, ()), (0.701, ("too humid",))]
+)
+def test_the_bounds_of_humidity_themselves_are_allowed(humidity: float, reasons: tuple[str, ...]) -> None:
+    hours = day((29.0, humidity, 4.0), *[MILD] * 9)
+    assert tuple(one for one in hindrances(hours, 0, NEEDS) if one in {"too dry", "too humid"}) == reasons

@@ -141,7 +141,7 @@ def _named(
     cells: Sequence[str], kinds: Sequence[Kind], chosen: Mapping[str, str], *, decimal_comma: bool
 ) -> Table | None:
     """The table whose columns this row names; None where it names none."""
-    matches = [_UNIT.fullmatch(plain(cell)) if len(cell) <= _LONGEST_NAME else None for cell in cells]
+    matches = [_UNIT.fullmatch(" ".join(cell.split())) if len(cell) <= _LONGEST_NAME else None for cell in cells]
     names = [match["name"].strip().lower() if match else "" for match in matches]
     for kind in kinds:
         found = _columns(kind, names, cells, chosen)
@@ -184,7 +184,11 @@ def _no_table(file: str, kinds: Sequence[Kind], chosen: Mapping[str, str], rows:
     fewest = 99
     for row in rows[:100]:
         cells = row.cells[:100]
-        names = [m["name"].strip().lower() for cell in cells if (m := _UNIT.fullmatch(plain(cell[:_LONGEST_NAME])))]
+        names = [
+            m["name"].strip().lower()
+            for cell in cells
+            if (m := _UNIT.fullmatch(" ".join(cell[:_LONGEST_NAME].split())))
+        ]
         for kind in reversed(kinds):
             lacking = _lacking(kind, _columns(kind, names, cells, chosen))
             if len(lacking) < min(fewest, len(kind.needs)):

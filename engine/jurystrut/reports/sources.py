@@ -37,7 +37,7 @@ def shares_of(book: Rulebook) -> tuple[Shares, Shares]:
     rules: Shares = defaultdict(Counter)
     figures: Shares = defaultdict(Counter)
     for rule in book.rules:
-        rules[rule.domain][book.cited(rule)[0].known] += 1
+        rules[rule.domain][book.deciding(rule).known] += 1
     for domain, figure in figures_of(book):
         status = status_of(figure, book.references) or _UNTRACED
         if status != "exact":

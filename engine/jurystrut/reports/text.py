@@ -112,7 +112,7 @@ def _rule(judgement: Judgement, result: RuleResult, paint: Paint) -> str:
         lines.extend(_finding(finding, paint))
     if len(shown) > _MOST_FINDINGS_A_RULE:
         lines.append(f"  ... and {len(shown) - _MOST_FINDINGS_A_RULE} more; the other formats list all of them")
-    first = judgement.rulebook.cited(result.rule)[0]
+    first = judgement.rulebook.deciding(result.rule)
     status = "" if first.status == "none" else f", {_STATUS[first.status]}"
     lines.append(
         wrapped(
@@ -195,7 +195,7 @@ def _foreign(judgement: Judgement) -> Iterator[str]:
     if aircraft is None or aircraft.authority in {pack.authority for pack in judgement.rulebook.packs}:
         return
     asked = (r for r in judgement.results if r.verdict not in {Verdict.NOT_DUE, Verdict.NOT_APPLICABLE})
-    decides = [judgement.rulebook.cited(result.rule)[0] for result in asked]
+    decides = [judgement.rulebook.deciding(result.rule) for result in asked]
     law = Counter(reference.authority for reference in decides if reference.obliges_only_its_own())
     if law.keys() - {aircraft.authority}:
         tally = " and ".join(f"{count} on that of {authority}" for authority, count in sorted(law.items()))

@@ -22,7 +22,7 @@ from jurystrut.rulebook.findings import (
     told,
     warns,
 )
-from jurystrut.rulebook.references import Reference, read_references
+from jurystrut.rulebook.references import Reference, Registry
 from jurystrut.rulebook.rules import Fact, Pack, Parameter, Rule, declared_in, fact, plain_fact, rule
 from jurystrut.rulebook.tables import Table, read_table
 from jurystrut.rulebook.verdicts import Verdict, counted, worst
@@ -37,6 +37,7 @@ __all__ = [
     "PackError",
     "Parameter",
     "Reference",
+    "Registry",
     "Rule",
     "Rulebook",
     "Sound",
@@ -58,7 +59,6 @@ __all__ = [
     "not_applicable",
     "passes",
     "plain_fact",
-    "read_references",
     "read_table",
     "rule",
     "told",

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from jurystrut.errors import PackError
 from jurystrut.records import SECTIONS
-from jurystrut.rulebook.references import read_references
+from jurystrut.rulebook.references import Registry
 from jurystrut.rulebook.rules import declared_in
 
 if TYPE_CHECKING:
@@ -36,6 +36,10 @@ class Rulebook:
         """The sources that a rule cites, the deciding one first."""
         return tuple(self.references[name] for name in rule.references)
 
+    def deciding(self, rule: Rule) -> Reference:
+        """The source that decides a rule."""
+        return self.references[rule.references[0]]
+
 
 def installed_packs() -> tuple[Pack, ...]:
     """The rule packs that are installed, by entry point group `jurystrut.rules`, in the order of their names.
@@ -55,15 +59,14 @@ def load(packs: Iterable[Pack]) -> Rulebook:
     packs = tuple(packs)
     rules: dict[str, Rule] = {}
     facts: dict[str, Fact] = {}
-    references: dict[str, Reference] = {}
     for pack in packs:
-        references |= read_references(pack.sources, pack.authority)
         for module in pack.modules:
             new_rules, new_facts = declared_in(import_module(module))
             for rule in new_rules:
                 if rules.setdefault(rule.id, rule) is not rule:
                     raise PackError(f"pack '{pack.name}': the rule '{rule.id}' is declared twice")
             facts |= {fact.name: fact for fact in new_facts}
+    references = Registry((pack.sources, pack.authority) for pack in packs)
     book = Rulebook(tuple(rules[id_] for id_ in sorted(rules)), facts, references, packs)
     _hold_together(book)
     return book

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import collections.abc
+import re
 from typing import TYPE_CHECKING, Literal, NamedTuple, cast, get_args
 
 from jurystrut.errors import PackError
 from jurystrut.tree import Listing, Mapping, parse
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
     from pathlib import Path
 
-__all__ = ["Binds", "Kind", "Reference", "Status", "read_references"]
+__all__ = ["Binds", "Kind", "Reference", "Registry", "Status"]
 
 Kind = Literal["regulation", "guidance", "standard", "common-practice"]
 Binds = Literal["directly", "through-operating-limitations", "yardstick"]
@@ -51,22 +54,63 @@ class Reference(NamedTuple):
         return " ".join(filter(None, (self.document, self.section, f"({self.edition})" if self.edition else "")))
 
 
-def read_references(folder: Path, authority: str = "") -> dict[str, Reference]:
-    """Read a pack's registry, every YAML file of a folder; raises PackError where an entry cannot stand.
+class Registry(collections.abc.Mapping[str, Reference]):
+    """The entries of one or more folders of YAML files; a file is read when one of its entries is first asked for.
 
-    A regulation or guidance that names no authority of its own is the pack's.
+    A check names a handful of the hundreds of sources that rules cite. A regulation or guidance that names no authority of its
+    own is its folder's. What asks for an entry raises PackError where its file cannot stand; a caller that wants to know of all
+    files looks at all entries.
     """
-    references: dict[str, Reference] = {}
-    for path in sorted(folder.glob("*.yaml")):
-        tree, problems = parse(path.read_text(encoding="utf-8"), path.name)
+
+    def __init__(self, folders: Iterable[tuple[Path, str]]) -> None:
+        self._known: dict[str, Reference] = {}
+        self._unread: dict[Path, tuple[str, str]] = {}
+        self._file_of: dict[str, Path] = {}
+        for folder, authority in folders:
+            for path in sorted(folder.glob("*.yaml")):
+                text = path.read_text(encoding="utf-8")
+                self._unread[path] = text, authority
+                for name in _ENTRY.findall(text):
+                    if name in self._file_of:
+                        raise PackError(f"{path.name}: the source '{name}' stands twice")
+                    self._file_of[name] = path
+
+    def __getitem__(self, name: str) -> Reference:
+        if name not in self._known:
+            self._read(self._file_of.get(name))
+        if name not in self._known:  # written another way than the pattern expects, if at all
+            self._whole()
+        return self._known[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._file_of or name in self._whole()
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._whole())
+
+    def __len__(self) -> int:
+        return len(self._whole())
+
+    def _whole(self) -> dict[str, Reference]:
+        for path in tuple(self._unread):
+            self._read(path)
+        return self._known
+
+    def _read(self, path: Path | None) -> None:
+        if path not in self._unread:
+            return
+        text, authority = self._unread.pop(path)
+        tree, problems = parse(text, path.name)
         if problems:
             raise PackError(f"{problems[0].position}: {problems[0].message}")
         entries = tree.get("sources") if isinstance(tree, Mapping) else None
         for entry in entries if isinstance(entries, Listing) else ():
             reference = _reference(entry, path.name, authority)
-            if references.setdefault(reference.id, reference) is not reference:
+            if self._known.setdefault(reference.id, reference) is not reference:
                 raise PackError(f"{path.name}: the source '{reference.id}' stands twice")
-    return references
+
+
+_ENTRY = re.compile(r"""^ *- (?:\{ ?)?id: ["']?([\w.-]+)["']? *(?:$|[,#])""", re.MULTILINE)
 
 
 def _reference(entry: object, file: str, authority: str) -> Reference:

@@ -18,7 +18,18 @@ if TYPE_CHECKING:
     from jurystrut.records.aircraft import Aircraft
     from jurystrut.records.electrical import Bundle, Electrical, Load, Wire
 
-__all__ = ["Circuit", "Coils", "analysis", "circuit", "coils", "network", "stacked", "wire_ampacity"]
+__all__ = [
+    "Circuit",
+    "Coils",
+    "WireKinds",
+    "analysis",
+    "circuit",
+    "coils",
+    "network",
+    "stacked",
+    "wire_ampacity",
+    "wire_kinds",
+]
 
 _CLOSED = (("in", "out"),)
 
@@ -86,8 +97,9 @@ def analysis(network: Network) -> Analysis:
 @fact
 def circuit(electrical: Electrical, network: Network, analysis: Analysis) -> Circuit:
     """The network, analysed, with the way back from it to the records."""
-    edge_of: dict[str, list[int]] = {}
-    for index, edge in enumerate(network.edges):
+    wires = len(electrical.wires)
+    edge_of = {edge.id: [index] for index, edge in enumerate(network.edges[:wires])}
+    for index, edge in enumerate(network.edges[wires:], wires):
         edge_of.setdefault(edge.id, []).append(index)
     return Circuit(network, analysis, edge_of, {load.id: load for load in electrical.loads})
 
@@ -156,9 +168,37 @@ def coils(electrical: Electrical) -> Coils:
     return found
 
 
+class WireKinds(NamedTuple):
+    """Wires of one kind differ in their ends and their length alone: what hangs on nothing else is found once a kind.
+
+    `of` is the kind of each wire, by its number in the records; `first` and `counts` are by kind its first wire and how many
+    there are. A hundred thousand wires are of a few thousand kinds.
+    """
+
+    of: list[int]
+    first: list[Wire]
+    counts: list[int]
+
+
+@fact
+def wire_kinds(electrical: Electrical) -> WireKinds:
+    """By size, specification, insulation, metal and bundle."""
+    known: dict[tuple[object, ...], int] = {}
+    found = WireKinds([], [], [])
+    for wire in electrical.wires:
+        key = (wire.size and wire.size.number, wire.spec, wire.insulation, wire.material, wire.bundle)
+        kind = known.setdefault(key, len(known))
+        if kind == len(found.first):
+            found.first.append(wire)
+            found.counts.append(0)
+        found.counts[kind] += 1
+        found.of.append(kind)
+    return found
+
+
 @plain_fact
-def wire_ampacity(electrical: Electrical, aircraft: Aircraft) -> dict[str, Ampacity | str]:
-    """What each wire carries as installed, or in words why that cannot be told."""
+def wire_ampacity(electrical: Electrical, aircraft: Aircraft, wire_kinds: WireKinds) -> list[Ampacity | str]:
+    """What each wire carries as installed, or in words why that cannot be told, by its number in the records."""
     limits = aircraft.limits
     if limits is None or limits.altitude is None:
         raise MissingRecord(
@@ -166,16 +206,13 @@ def wire_ampacity(electrical: Electrical, aircraft: Aircraft) -> dict[str, Ampac
         )
     feet = limits.altitude.to("ft")
     bundles = {bundle.id: bundle for bundle in electrical.bundles}
-    in_bundle = Counter(wire.bundle for wire in electrical.wires if wire.bundle)
-    known: dict[tuple[object, ...], Ampacity | str] = {}
-    found: dict[str, Ampacity | str] = {}
-    for wire in electrical.wires:
-        # Wires of one size, kind and bundle carry the same: a hundred thousand wires need a few hundred look-ups.
-        key = (wire.size and wire.size.number, wire.spec, wire.insulation, wire.material, wire.bundle)
-        if key not in known:
-            known[key] = _ampacity(wire, bundles.get(wire.bundle or ""), in_bundle[wire.bundle or ""], feet)
-        found[wire.id] = known[key]
-    return found
+    in_bundle: Counter[str] = Counter()
+    for wire, count in zip(wire_kinds.first, wire_kinds.counts, strict=True):
+        in_bundle[wire.bundle or ""] += count
+    carries = [
+        _ampacity(wire, bundles.get(wire.bundle or ""), in_bundle[wire.bundle or ""], feet) for wire in wire_kinds.first
+    ]
+    return [carries[kind] for kind in wire_kinds.of]
 
 
 def _ampacity(wire: Wire, bundle: Bundle | None, recorded: int, feet: float) -> Ampacity | str:

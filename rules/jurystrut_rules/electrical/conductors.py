@@ -68,7 +68,7 @@ def aluminium(electrical: Electrical, circuit: Circuit) -> Aluminium:
     no_deviation="an overloaded wire burns",
 )
 def wire_carries_load(
-    electrical: Electrical, circuit: Circuit, wire_ampacity: dict[str, Ampacity | str]
+    electrical: Electrical, circuit: Circuit, wire_ampacity: list[Ampacity | str]
 ) -> Iterator[Finding | Sound]:
     """The current of a wire is the sum of all loads behind it, all taken as on at once; returns carry what comes back.
 
@@ -77,8 +77,8 @@ def wire_carries_load(
     errs to the safe side.
     """
     analysis = circuit.analysis
-    for wire, current in zip(electrical.wires, analysis.current, strict=False):  # the edges of wires stand first
-        carries = wire_ampacity[wire.id]
+    # The edges of wires stand first.
+    for wire, carries, current in zip(electrical.wires, wire_ampacity, analysis.current, strict=False):
         if wire.serves == "starter-feeder":
             yield not_applicable(wire.id, "a starter feeder carries its current for seconds only", wire.at("serves"))
         elif isinstance(carries, str):

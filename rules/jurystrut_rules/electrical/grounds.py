@@ -147,9 +147,11 @@ def few_wires_share_a_stud(electrical: Electrical) -> Iterator[Finding]:
     junctions is one; so is an engine or airframe ground that does not say how many it has; a block must say. Four on a ground
     was read; that it holds for any stud is from memory, and warns.
     """
-    ends = Counter(end for wire in electrical.wires for end in (wire.from_, wire.to))
-    ends.update(load.grounded_at for load in electrical.loads if load.grounded_at)
     studs = [junction for junction in electrical.junctions if junction.kind == "stud"]
+    asked = {place.id for place in (*studs, *electrical.grounds)}
+    ends = Counter(wire.to for wire in electrical.wires if wire.to in asked)
+    ends.update(wire.from_ for wire in electrical.wires if wire.from_ in asked)
+    ends.update(load.grounded_at for load in electrical.loads if load.grounded_at)
     if not studs and not electrical.grounds:
         yield not_applicable("aircraft", "no stud and no ground is recorded", electrical.at())
     for stud in studs:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from functools import partial
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from jurystrut.quantities import Gauge
@@ -26,6 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from jurystrut.records.electrical import Bundle, Electrical, Wire
+    from jurystrut_rules.electrical.circuit import WireKinds
 
 __all__ = [
     "aluminium_is_thick",
@@ -48,10 +51,10 @@ def _rating(wire: Wire) -> float | None:
 
 
 @fact
-def insulation_by_bundle(electrical: Electrical) -> dict[str, list[Wire]]:
+def insulation_by_bundle(wire_kinds: WireKinds) -> dict[str, list[Wire]]:
     """One wire of each kind of insulation in each bundle; the wires of no bundle stand under the empty name."""
     kinds: dict[str, dict[tuple[object, ...], Wire]] = {}
-    for wire in electrical.wires:
+    for wire in wire_kinds.first:
         kinds.setdefault(wire.bundle or "", {}).setdefault((wire.spec, wire.insulation), wire)
     return {name: list(found.values()) for name, found in kinds.items()}
 
@@ -182,17 +185,20 @@ def _hot(bundle: Bundle, wires: list[Wire]) -> Finding:
     remedy="Fit wire of size 22 or thicker.",
     at_worst=Verdict.WARN,
 )
-def wires_are_thick_enough_to_handle(electrical: Electrical) -> Iterator[Finding]:
+def wires_are_thick_enough_to_handle(electrical: Electrical, wire_kinds: WireKinds) -> Iterator[Finding]:
     """Thinner wires carry a sensor's current and break in the hand. The figure is common practice without a source, so this
     warns at most; wires inside a maker's own cable are best not recorded one by one. Wires without a size are judged by
     electrical/wire-load.
     """
-    sized = [(wire.size, wire) for wire in electrical.wires if wire.size]
+    sized = [(wire.size.number, wire) for wire in wire_kinds.first if wire.size]
     if not sized:
         yield no_data("aircraft", "the size of no wire is recorded", electrical.at(), remedy="Record 'size'.")
         return
-    thin = [wire for size, wire in sized if size.number > _SMALLEST.number]
-    for wire in thin:
+    number, thinnest = max(sized, key=itemgetter(0))
+    thin = number > _SMALLEST.number
+    for wire in electrical.wires if thin else ():
+        if wire.size is None or wire.size >= _SMALLEST:
+            continue
         yield warns(
             wire.id,
             f"{wire.size}; thinner than {_SMALLEST} is not customary",
@@ -201,7 +207,6 @@ def wires_are_thick_enough_to_handle(electrical: Electrical) -> Iterator[Finding
             working=partial(_section, wire),
         )
     if not thin:
-        _, thinnest = max(sized, key=lambda pair: pair[0].number)
         message = f"the thinnest is {thinnest.id}, {thinnest.size}; {_SMALLEST} is the least"
         yield passes("aircraft", message, thinnest.at("size"), working=lambda: _section(thinnest))
 
@@ -256,42 +261,42 @@ def aluminium_is_thick(electrical: Electrical) -> Iterator[Finding]:
     remedy="Fit wire of a specification in tables 11-11 and 11-12, or test it and record that.",
     at_worst=Verdict.WARN,
 )
-def insulation_puts_itself_out(electrical: Electrical) -> Iterator[Finding]:
+def insulation_puts_itself_out(electrical: Electrical, wire_kinds: WireKinds) -> Iterator[Finding]:
     """The specifications in tables 11-11 and 11-12 were reviewed for flammability; a wire that is missing there is not thereby
     rejected, but somebody must have looked. The builder lists those that somebody did as `flame_tested`; each specification
     in use is looked for there. The tables themselves are not held here, so this warns at most.
     """
-    used: dict[str, list[Wire]] = {}
-    bare = [wire for wire in electrical.wires if wire.spec is None]
-    for wire in electrical.wires:
-        if wire.spec:
-            used.setdefault(wire.spec, []).append(wire)
+    used: dict[str, Wire] = {}
+    counts: Counter[str] = Counter()
+    for wire, count in zip(wire_kinds.first, wire_kinds.counts, strict=True):
+        used.setdefault(wire.spec or "", wire)
+        counts[wire.spec or ""] += count
+    bare = used.pop("", None)
     if bare:
-        message = f"the specification of {len(bare)} wires is not recorded, {bare[0].id} first"
-        yield no_data("aircraft", message, bare[0].at(), remedy="Record 'spec'.")
+        message = f"the specification of {counts['']} wires is not recorded, {bare.id} first"
+        yield no_data("aircraft", message, bare.at(), remedy="Record 'spec'.")
     elif not used:
         yield no_data("aircraft", "no wire is recorded", electrical.at(), remedy="Record 'wires'.")
     if used and not electrical.flame_tested:
         message = "no kind of wire is recorded as known to put itself out"
         yield no_data("aircraft", message, electrical.at(), remedy="Record 'flame_tested'.")
         return
-    for spec, wires in used.items():
-        yield _flame(spec, wires, electrical)
+    for spec, wire in used.items():
+        yield _flame(spec, wire, counts[spec], electrical)
 
 
-def _flame(spec: str, wires: list[Wire], electrical: Electrical) -> Finding:
+def _flame(spec: str, first: Wire, count: int, electrical: Electrical) -> Finding:
     def working() -> list[str]:
         return [
-            f"wires of {spec}: {len(wires)}",
+            f"wires of {spec}: {count}",
             f"flame_tested: {', '.join(electrical.flame_tested)}",
             "wanted: insulation reviewed for flammability, as tables 11-11 and 11-12 are (AC 43.13-1B 11-85, read)",
         ]
 
     spot = electrical.at("flame_tested")
-    subject = wires[0].id
     if any(spec == known or spec.startswith(f"{known}-") for known in electrical.flame_tested):
-        return passes(subject, f"{spec} is known to put itself out; wires of it: {len(wires)}", spot, working=working)
-    message = f"nobody recorded that {spec} puts itself out; wires of it: {len(wires)}"
+        return passes(first.id, f"{spec} is known to put itself out; wires of it: {count}", spot, working=working)
+    message = f"nobody recorded that {spec} puts itself out; wires of it: {count}"
     return fails(
-        subject, message, wires[0].at("spec"), spot, remedy="Find it in the tables, or test it.", working=working
+        first.id, message, first.at("spec"), spot, remedy="Find it in the tables, or test it.", working=working
     )

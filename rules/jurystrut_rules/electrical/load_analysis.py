@@ -171,12 +171,11 @@ def bus_carries_loads(electrical: Electrical, circuit: Circuit) -> Iterator[Find
 
 
 def _bus(bus: Bus, circuit: Circuit) -> Finding:
-    network, analysis = circuit.network, circuit.analysis
+    network, current, branches = circuit.network, circuit.analysis.current, circuit.analysis.towards
     leaving: dict[str, float] = {}
     for other, index in network.near(bus.id):
-        outwards = other in analysis.towards and analysis.towards[other].edge == index
-        if outwards and analysis.current[index]:
-            leaving[network.edges[index].id] = analysis.current[index]
+        if current[index] and branches.edges[network.places[other]] == index:  # it leads outwards
+            leaving[network.edges[index].id] = current[index]
     total = sum(leaving.values())
     if bus.rating is None:
         return no_data(

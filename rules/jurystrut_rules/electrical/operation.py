@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
     from jurystrut.records.electrical import Bundle, Electrical, Load, Protection, Switch, Wire
     from jurystrut.rulebook.findings import Working
-    from jurystrut_rules.electrical.circuit import Circuit, Coils
+    from jurystrut_rules.electrical.circuit import Circuit, Coils, WireKinds
     from jurystrut_rules.electrical.conductors import Aluminium
 
 __all__ = [
@@ -47,22 +47,15 @@ _GENERATORS = frozenset({"alternator", "generator"})
 
 
 @plain_fact
-def wire_ohms(electrical: Electrical) -> dict[str, float]:
+def wire_ohms(electrical: Electrical, wire_kinds: WireKinds) -> dict[str, float]:
     """The resistance of each wire whose size and length are recorded, in the hottest air around it."""
     bundles = {bundle.id: bundle for bundle in electrical.bundles}
-    known: dict[tuple[object, ...], float | None] = {}
+    per_metre = [_ohms_per_metre(wire, bundles.get(wire.bundle or "")) for wire in wire_kinds.first]
     found = {}
-    for wire in electrical.wires:
-        key = (
-            wire.size and wire.size.number,
-            wire.material,
-            wire.bundle,
-        )  # wires that share these differ in length alone
-        if key not in known:
-            known[key] = _ohms_per_metre(wire, bundles.get(wire.bundle or ""))
-        per_metre = known[key]
-        if per_metre is not None and wire.length is not None:
-            found[wire.id] = per_metre * wire.length.si
+    for wire, kind in zip(electrical.wires, wire_kinds.of, strict=True):
+        ohms, length = per_metre[kind], wire.length
+        if ohms is not None and length is not None:
+            found[wire.id] = ohms * length.si
     return found
 
 

@@ -54,7 +54,7 @@ __all__ = ["fuses_have_spares", "protection_fits_wire", "protector_suits_size"]
     no_deviation="a wire that its protection cannot save is a fire",
 )
 def protection_fits_wire(
-    electrical: Electrical, circuit: Circuit, wire_ampacity: dict[str, Ampacity | str]
+    electrical: Electrical, circuit: Circuit, wire_ampacity: list[Ampacity | str]
 ) -> Iterator[Finding | Sound]:
     """For every wire the greatest current is computed that a fault could send through it before anything opens.
 
@@ -81,7 +81,7 @@ def protection_fits_wire(
                 wire.id, "the return of a source itself; its current is judged by electrical/wire-load", wire.at()
             )
         else:
-            let_through, carries = analysis.let_through[index], wire_ampacity[wire.id]
+            let_through, carries = analysis.let_through[index], wire_ampacity[index]
             safe = not isinstance(carries, str) and let_through <= carries.amperes
             yield later_if(safe, _protected, wire, let_through, carries, circuit)
 

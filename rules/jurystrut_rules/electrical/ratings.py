@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache, partial
 from math import isnan
 from operator import itemgetter
 from typing import TYPE_CHECKING
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING
 from jurystrut.rulebook import Finding, Sound, Stage, Verdict, at_most, later_if, no_data, not_applicable, rule
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator, Mapping
 
     from jurystrut.records.electrical import Diode, Electrical, Junction, Load, Protection
     from jurystrut_rules.electrical.circuit import Circuit, Coils
@@ -81,24 +82,30 @@ def devices_carry_loads(electrical: Electrical, circuit: Circuit, coils: Coils) 
     if not electrical.protection:
         yield not_applicable("aircraft", "no protective device is recorded", electrical.at())
     core, everything = set(circuit.analysis.core), circuit.analysis.current
-    hungriest: dict[str, Load] = {}
-    for load in sorted(electrical.loads, key=lambda load: load.current.si):
-        nearest = circuit.analysis.first_device(load.id)
-        if nearest:
-            hungriest[nearest.id] = load
+    hungriest = cache(partial(_hungriest, electrical, circuit))  # known once a finding is read
     phases: dict[str, list[float]] = {}
     for device in electrical.protection:
         index = circuit.edge_of[device.id][0]
         if index in core:
             yield not_applicable(device.id, "it lies between sources or in a mesh", device.at())
             continue
-        if everything[index] <= device.rating.si:
-            what, most = "all loads behind it at once", hungriest.get(device.id)
-            yield later_if(everything[index] <= device.rating.si, _holds, device, everything[index], what, most)
+        fits = everything[index] <= device.rating.si
+        if fits:
+            yield later_if(fits, _holds, device, everything[index], "all loads behind it at once", hungriest)
             continue
         phases = phases or dict(_by_phase(electrical, circuit, coils))
         amperes, phase = max(((passing[index], name) for name, passing in phases.items()), key=itemgetter(0))
-        yield _holds(device, amperes, f"the loads behind it that are on in {phase}", hungriest.get(device.id))
+        yield _holds(device, amperes, f"the loads behind it that are on in {phase}", hungriest)
+
+
+def _hungriest(electrical: Electrical, circuit: Circuit) -> dict[str, Load]:
+    """The load of the largest current for which a device is the nearest, by the device."""
+    found: dict[str, Load] = {}
+    for load in sorted(electrical.loads, key=lambda load: load.current.si):
+        nearest = circuit.analysis.first_device(load.id)
+        if nearest:
+            found[nearest.id] = load
+    return found
 
 
 def _by_phase(electrical: Electrical, circuit: Circuit, coils: Coils) -> Iterator[tuple[str, list[float]]]:
@@ -109,7 +116,8 @@ def _by_phase(electrical: Electrical, circuit: Circuit, coils: Coils) -> Iterato
         yield phase, circuit.branch_currents({load.id: load.current.si for load in on} | coils.held | coils.cranking)
 
 
-def _holds(device: Protection, amperes: float, what: str, hungriest: Load | None) -> Finding:
+def _holds(device: Protection, amperes: float, what: str, hungriest: Callable[[], Mapping[str, Load]]) -> Finding:
+    load = hungriest().get(device.id)
     return at_most(
         device.id,
         amperes,
@@ -117,7 +125,7 @@ def _holds(device: Protection, amperes: float, what: str, hungriest: Load | None
         "A",
         f"{what} draw {amperes:.4g} A; it is rated {device.rating}",
         device.at("rating"),
-        *((hungriest.at("current"),) if hungriest else ()),
+        *((load.at("current"),) if load else ()),
         remedy=f"Fit one of {amperes:.4g} A or more with wire to suit, or move a load to another.",
         working=lambda: [f"{what}: {amperes:.4g} A", f"rated {device.rating}, which it holds for ever"],
     )

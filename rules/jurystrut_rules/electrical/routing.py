@@ -288,7 +288,7 @@ def feeders(electrical: Electrical) -> list[Wire]:
     return [
         wire
         for wire in electrical.wires
-        if wire.serves == "starter-feeder" or sources & {wire.from_, wire.to} or wire.to in buses
+        if wire.to in buses or wire.to in sources or wire.from_ in sources or wire.serves == "starter-feeder"
     ]
 
 

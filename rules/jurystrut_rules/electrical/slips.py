@@ -7,7 +7,20 @@ from difflib import get_close_matches
 from functools import partial
 from typing import TYPE_CHECKING
 
-from jurystrut.rulebook import Finding, Stage, Verdict, fact, fails, no_data, not_applicable, passes, rule, warns
+from jurystrut.rulebook import (
+    Finding,
+    Sound,
+    Stage,
+    Verdict,
+    fact,
+    fails,
+    later_if,
+    no_data,
+    not_applicable,
+    passes,
+    rule,
+    warns,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Set
@@ -52,7 +65,8 @@ def sources_are_not_shorted(
     if not electrical.sources:
         yield no_data("aircraft", "no source is recorded", electrical.at(), remedy="Record 'sources'.")
     grounds = {ground.id for ground in electrical.grounds}
-    joining = {w.id: w for w in electrical.wires if _returns(w.from_, grounds) != _returns(w.to, grounds)}
+    wires = electrical.wires if shorts else ()
+    joining = {wire.id: wire for wire in wires if _returns(wire.from_, grounds) != _returns(wire.to, grounds)}
     for source in electrical.sources:
         if source.id in shorts:
             yield _shorted(source, shorts[source.id], network, joining)
@@ -114,9 +128,10 @@ def wires_join_two_ends(electrical: Electrical, circuit: Circuit) -> Iterator[Fi
         yield no_data("aircraft", "no wire is recorded", electrical.at(), remedy="Record 'wires'.")
         return
     slips = 0
-    for wire in electrical.wires:
-        edge = circuit.network.edges[circuit.edge_of[wire.id][0]]
-        if edge.start == edge.end:
+    for wire, (start, end) in zip(
+        electrical.wires, circuit.network.ends, strict=False
+    ):  # the edges of wires stand first
+        if start == end:
             message, spot = f"both its ends are at {wire.to}", wire.at("to")
         elif wire.length is not None and wire.length.si == 0:
             message, spot = "its length is recorded as nothing", wire.at("length")
@@ -140,7 +155,7 @@ def wires_join_two_ends(electrical: Electrical, circuit: Circuit) -> Iterator[Fi
     remedy="Correct the wires, or the words.",
     at_worst=Verdict.WARN,
 )
-def devices_serve_what_they_name(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]:
+def devices_serve_what_they_name(electrical: Electrical, circuit: Circuit) -> Iterator[Finding | Sound]:
     """Where `what` of a switch or protective device says the same as `what` of one load, that load must hang on it, by its
     supply or its return: two wires swapped behind the panel show so. Capitals do not count. A load to which several ways lead
     from the sources is not looked at.
@@ -155,7 +170,8 @@ def devices_serve_what_they_name(electrical: Electrical, circuit: Circuit) -> It
     for device, meant in named:
         if len(meant) == 1:
             judged = True
-            yield _serves(device, meant[0], circuit)
+            nearest = circuit.analysis.first_device(meant[0].id)
+            yield later_if(nearest is not None and nearest.id == device.id, _serves, device, meant[0], circuit)
     if not judged:
         yield not_applicable("aircraft", "no device has the words of one load", electrical.at())
 

@@ -204,11 +204,11 @@ def batteries_are_charged(electrical: Electrical, network: Network, stacked: fro
     if stacked:  # through a battery the charging current goes on to the next one of its row
         through = (Edge(b.id, b.id, f"{b.id}.return", "link", one_way=True) for b in batteries)
         network = replace(network, edges=(*network.edges, *through))
-    fed, returned = network.fed(by=names), network.returned(by=names)
+    fed, returned = (network.live(closed=True, backwards=backwards, by=names) for backwards in (False, True))
     regulated = max((source.voltage.si for source in generators if source.voltage), default=None)
     for battery in batteries:
         at_rest = _at_rest(battery, batteries, stacked)
-        if battery.id not in fed or f"{battery.id}.return" not in returned:
+        if not (fed[network.places[battery.id]] and returned[network.places[f"{battery.id}.return"]]):
             yield fails(
                 battery.id,
                 "no current of a generator reaches this battery and gets back",

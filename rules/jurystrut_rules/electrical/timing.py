@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
     from jurystrut.calculations.opening import TimeRow
     from jurystrut.records.electrical import Electrical, Load, Protection, Wire
-    from jurystrut_rules.electrical.circuit import Circuit
+    from jurystrut_rules.electrical.circuit import Circuit, WireKinds
 
 __all__ = ["devices_open_in_order", "inrush_passes", "wire_stands_fault"]
 
@@ -61,8 +61,8 @@ def inrush_passes(electrical: Electrical, circuit: Circuit) -> Iterator[Finding]
     devices = {device.id: device for device in electrical.protection}
     count = 0
     for load in electrical.loads:
-        device = _device_of(load.id, circuit, devices)
-        if device is None or not _has_table(device) or not (load.inrush or load.nature in {"motor", "lamp"}):
+        device = _device_of(load.id, circuit, devices) if load.inrush or load.nature in {"motor", "lamp"} else None
+        if device is None or not _has_table(device):
             continue
         count += 1
         if load.inrush is None or load.inrush_time is None:
@@ -107,22 +107,19 @@ def _inrush(load: Load, amperes: float, seconds: float, device: Protection) -> F
     remedy="Fit a smaller fuse, or thicker wire.",
     at_worst=Verdict.WARN,
 )
-def wire_stands_fault(electrical: Electrical, circuit: Circuit) -> Iterator[Finding | Sound]:
+def wire_stands_fault(electrical: Electrical, circuit: Circuit, wire_kinds: WireKinds) -> Iterator[Finding | Sound]:
     """Over a few seconds a wire gives off no heat: it reaches its final temperature at I^2 t = k^2 S^2. The most that a fuse
     passes within 5 s is taken over the rows of its band, at the latest opening. Held against it is a wire rated 150 degC, as
     hot as it may be, that ends at 200 degC: no standard gives a final temperature for it, so this is a choice made here and
     warns at most. Beyond six times its rating the band gives no least current, and a fuse's own curve is needed.
     """
     devices = {device.id: device for device in electrical.protection if _has_table(device)}
-    stands: dict[tuple[object, ...], tuple[float, float] | Verdict] = {}
+    stands = [_stands(wire) for wire in wire_kinds.first]
     count = 0
     heats = {id_: _most_heat(device.rating.si)[0] for id_, device in devices.items()}
-    for wire, device in _behind_fuses(electrical, circuit, devices):
+    for index, device in _behind_fuses(len(electrical.wires), circuit, devices):
         count += 1
-        key = (wire.size and wire.size.number, wire.spec, wire.insulation, wire.material)
-        if key not in stands:
-            stands[key] = _stands(wire)
-        known = stands[key]
+        wire, known = electrical.wires[index], stands[wire_kinds.of[index]]
         cool = not isinstance(known, Verdict) and heats[device.id] <= known[1]
         yield later_if(cool, _heated, wire, device, known)
     if not count:
@@ -130,15 +127,13 @@ def wire_stands_fault(electrical: Electrical, circuit: Circuit) -> Iterator[Find
         yield not_applicable("aircraft", message, electrical.at("wires"))
 
 
-def _behind_fuses(
-    electrical: Electrical, circuit: Circuit, devices: dict[str, Protection]
-) -> Iterator[tuple[Wire, Protection]]:
-    """The wires of the supply side whose nearest device is a fuse with a table."""
-    analysis, edges = circuit.analysis, circuit.network.edges
-    for index, wire in enumerate(electrical.wires):
-        first = analysis.first_devices[index]
-        if first is not None and analysis.side[index] == "supply" and edges[first].id in devices:
-            yield wire, devices[edges[first].id]
+def _behind_fuses(wires: int, circuit: Circuit, devices: dict[str, Protection]) -> Iterator[tuple[int, Protection]]:
+    """The numbers of the wires of the supply side whose nearest device is a fuse with a table."""
+    first_devices, side, edges = circuit.analysis.first_devices, circuit.analysis.side, circuit.network.edges
+    for index in range(wires):
+        first = first_devices[index]
+        if first is not None and side[index] == "supply" and edges[first].id in devices:
+            yield index, devices[edges[first].id]
 
 
 def _stands(wire: Wire) -> tuple[float, float] | Verdict:
@@ -199,15 +194,16 @@ def devices_open_in_order(electrical: Electrical, circuit: Circuit) -> Iterator[
     compared: the nearer device must have the smaller one. Beyond six times the rating nothing here tells which opens first.
     """
     devices = {device.id: device for device in electrical.protection}
+    edges, beyond = circuit.network.edges, circuit.analysis.devices_beyond
     count = 0
     for device in electrical.protection:
-        upstream = circuit.analysis.upstream_devices(f"{device.id}.out")
-        behind = [devices[edge.id] for edge in upstream if edge.id != device.id]
-        if not behind:
+        index = beyond[circuit.edge_of[device.id][0]]
+        if index is None:
             continue
         count += 1
-        timed = _has_table(device) and _has_table(behind[0])
-        yield _in_time(device, behind[0]) if timed else _by_rating(device, behind[0])
+        before = devices[edges[index].id]
+        timed = _has_table(device) and _has_table(before)
+        yield _in_time(device, before) if timed else _by_rating(device, before)
     if not count:
         yield not_applicable("aircraft", "no device has a single other one before it", electrical.at("protection"))
 

@@ -130,7 +130,8 @@ def low_voltage_warns(electrical: Electrical, network: Network) -> Iterator[Find
     if not warning:
         message = f"nothing is recorded that warns when a bus falls below {least:g} V"
         yield warns("aircraft", message, electrical.at("loads"), working=lambda: ["loads with 'warns_below': none"])
-    on_battery = network.fed(by={source.id for source in electrical.sources if source.kind == "battery"})
+    batteries = {source.id for source in electrical.sources if source.kind == "battery"}
+    on_battery = network.fed(by=batteries) if warning else set()
     regulated = min((source.voltage.si for source in generators if source.voltage), default=None)
     for load in warning:
         yield _warns(load, least, regulated, fed=load.id in on_battery)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from typing import TYPE_CHECKING
 
@@ -147,8 +148,9 @@ _POINT = 1e-6
     at_worst=Verdict.WARN,
 )
 def legend_stands_by_its_item(panel: Panel, front_shapes: Mapping[str, Shape]) -> Iterator[Finding]:
-    """Words are read with what stands nearest to them. The gap counts from the middle of the words to the front of each item, its
-    bezel or hole; words as near to two items as to their own are left to the eye.
+    """Words are read with what stands nearest to them, which is another item where both its front, its bezel or hole, and its
+    middle are nearer to the middle of the words. A switch under a large instrument, or a long lever beside a knob, is left to
+    the eye.
     """
     if not panel.legends:
         raise MissingRecord("no legend is recorded", panel.at("legends"))
@@ -164,26 +166,34 @@ def legend_stands_by_its_item(panel: Panel, front_shapes: Mapping[str, Shape]) -
             yield _by_its_item(legend, item, gaps.get(legend.id, {}))
 
 
-def _by_its_item(legend: Legend, item: Item, near: Mapping[str, float]) -> Finding:
+def _by_its_item(legend: Legend, item: Item, near: Mapping[str, tuple[float, float]]) -> Finding:
     where = (legend.at("centre"), item.at("legend"))
     if item.id not in near:
         return warns(legend.id, f"it names {item.id}, and stands {_REACH} in or more away from it", *where)
-    closest, own = min(near, key=lambda name: near[name]), near[item.id]
-    if near[closest] < own:
-        message = f"it names {item.id}, {own:.2f} in away, and stands {near[closest]:.2f} in from {closest}"
+    own, middle = near[item.id]
+    nearer = [name for name, (gap, far) in near.items() if gap < own and far < middle]
+    if nearer:
+        closest = min(nearer, key=lambda name: near[name])
+        message = f"it names {item.id}, {own:.2f} in away, and stands {near[closest][0]:.2f} in from {closest}"
         return warns(legend.id, message, *where)
-    return passes(legend.id, f"it stands {own:.2f} in from {item.id}, and nearer to nothing else", *where)
+    return passes(legend.id, f"it stands {own:.2f} in from {item.id}, and by nothing else", *where)
 
 
-def _gaps(legends: Iterable[Legend], fronts: Mapping[str, Shape]) -> dict[str, dict[str, float]]:
-    """From the middle of each legend to the items within reach."""
+def _gaps(legends: Iterable[Legend], fronts: Mapping[str, Shape]) -> dict[str, dict[str, tuple[float, float]]]:
+    """From the middle of each legend to the fronts of the items within reach, and to their middles."""
     shapes = {f"item {name}": shape for name, shape in fronts.items()}
     for legend in legends:
         if legend.centre:
             shapes[f"words {legend.id}"] = rectangle(inch(legend.centre), _POINT, _POINT)
-    gaps: dict[str, dict[str, float]] = defaultdict(dict)
-    for pair in near_pairs(shapes, _REACH):
-        for name, other in (pair[:2], pair[1::-1]):
-            if name.startswith("words ") and other.startswith("item "):
-                gaps[name.removeprefix("words ")][other.removeprefix("item ")] = pair[2]
+    gaps: dict[str, dict[str, tuple[float, float]]] = defaultdict(dict)
+    for one, other, gap in near_pairs(shapes, _REACH):
+        for name, item in ((one, other), (other, one)):
+            if name.startswith("words ") and item.startswith("item "):
+                between = math.dist(_middle(shapes[name]), _middle(shapes[item]))
+                gaps[name.removeprefix("words ")][item.removeprefix("item ")] = gap, between
     return gaps
+
+
+def _middle(shape: Shape) -> tuple[float, float]:
+    left, bottom, right, top = shape.box
+    return (left + right) / 2, (bottom + top) / 2

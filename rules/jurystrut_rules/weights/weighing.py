@@ -151,8 +151,10 @@ def wheels_are_those_of_the_gear(weights: Weights, aircraft: Aircraft) -> Iterat
     them readings. Floats and skis are not asked.
     """
     weighing = latest(weights)
-    if weighing is None or not weighing.scales:
+    if weighing is None:
         raise MissingRecord("no weighing is recorded", weights.at("weighings"))
+    if not weighing.scales:
+        raise MissingRecord("no scale reading is recorded", weighing.at())
     if aircraft.gear is None:
         raise MissingRecord("the landing gear, 'gear', is not recorded", aircraft.at())
     if aircraft.gear not in _THIRD:

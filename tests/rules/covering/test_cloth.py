@@ -90,6 +90,14 @@ def test_fabric_without_data(rule: str) -> None:
     assert the_finding(rule, records().replace("[{id: C, what: cloth}]", "[]"), "aircraft").verdict is Verdict.NO_DATA
 
 
+@pytest.mark.parametrize("field", ["wing_area", "gross_weight", "never_exceed_speed"])
+def test_without_its_area_weight_or_speed_an_aircraft_has_no_grade(field: str) -> None:
+    text = re.sub(rf"(?<=[{{ ]){field}: [^,}}\n]*,?", "", records(cloth=", strength_new: 100 lb/in"))
+    (finding,) = findings("covering/fabric-grade", text)
+    assert finding.verdict is Verdict.NO_DATA
+    assert "wing area is not recorded" in finding.message
+
+
 @pytest.mark.parametrize("nothing", ["wing_area: 0 ft2", "gross_weight: 0 lb", "never_exceed_speed: 0 mph"])
 def test_an_aircraft_of_no_area_weight_or_speed_has_no_grade(nothing: str) -> None:
     field = nothing.partition(":")[0]
@@ -119,6 +127,15 @@ def surface(fields: str, seen: str = "2026-05-02") -> str:
 )
 def test_drains(fields: str, verdict: Verdict) -> None:
     assert the_finding("covering/drains", surface(", lies_below: true" + fields), "S").verdict is verdict
+
+
+@pytest.mark.parametrize(("drained", "words"), [("true", "has its drain"), ("false", "no drain at its lowest point")])
+def test_what_is_said_of_a_drain(drained: str, words: str) -> None:
+    panel = f"  panels: [{{id: LOW, what: panel, surface: S, drained: {drained}}}]\n  surfaces:"
+    text = surface(", lies_below: true").replace("  surfaces:", panel)
+    assert words in the_finding("covering/drains", text, "LOW").message
+    whole = the_finding("covering/drains", surface(f", lies_below: true, drained: {drained}"), "S")
+    assert whole.message.startswith("every panel" if drained == "true" else "not every panel")
 
 
 def test_upper_sides_need_no_drain() -> None:
@@ -152,6 +169,14 @@ def test_attachments_without_data() -> None:
         "never_exceed_speed: 138 kt", ""
     )
     assert findings(rule, no_speed)[0].verdict is Verdict.NO_DATA
+
+
+@pytest.mark.parametrize("field", ["lacing_limit", "lacing_limit_speed", "lacing_limit_from"])
+def test_a_reading_of_the_chart_needs_its_speed_and_its_place(field: str) -> None:
+    chart = re.sub(rf", {field}: [^,]*", "", CHART.format(speed="138 kt"))
+    (finding,) = findings("covering/attachment-spacing", surface(", lacing_spacing: 2 in" + chart))
+    assert finding.verdict is Verdict.NO_DATA
+    assert "the chart's reading, its speed or where it was read" in finding.message
 
 
 @pytest.mark.parametrize(

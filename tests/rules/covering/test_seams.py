@@ -137,3 +137,17 @@ def test_doped_laps_end_at_150_mph(speed: str, verdict: Verdict) -> None:
 def test_fabric_has_seams_somewhere(rule: str) -> None:
     (finding,) = findings(f"covering/{rule}", "covering: {cloths: [{id: C, what: cloth}]}\n")
     assert finding.verdict is NO_DATA
+
+
+@pytest.mark.parametrize(
+    ("rule", "changes", "fields"),
+    [
+        ("overlap", {}, ["overlap"]),
+        ("overlap", CEMENTED, ["overlap", "least_overlap"]),
+        ("tape", {}, ["tape_width"]),
+        ("tape", CEMENTED, ["tape_width", "least_tape"]),
+    ],
+)
+def test_a_declared_limit_is_shown_beside_what_was_measured(rule: str, changes: Changes, fields: list[str]) -> None:
+    found = the_finding(f"covering/seam-{rule}", records({**DOPED, **changes}), "X")
+    assert [spot.field for spot in found.where] == fields

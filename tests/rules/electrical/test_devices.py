@@ -166,3 +166,22 @@ def test_loads_that_are_not_essential_ask_for_no_reach() -> None:
 def test_records_without_the_section_are_no_data() -> None:
     (found,) = findings("electrical/standard-rating", "")
     assert found.verdict is Verdict.NO_DATA
+
+
+def test_below_the_smallest_fuse_that_is_made_the_smallest_is_named() -> None:
+    found = the_finding("electrical/standard-rating", system("kind: blade-fuse, rating: 0.5 A"), "F")
+    assert found.remedy.startswith("Fit 1 A")
+
+
+@pytest.mark.parametrize(
+    ("device", "field"),
+    [("kind: breaker, rating: 5 A, interrupts: 400 A", "interrupts"), ("kind: blade-fuse, rating: 5 A", "kind")],
+)
+def test_an_interrupting_rating_is_shown_where_it_comes_from(device: str, field: str) -> None:
+    assert the_finding("electrical/interrupting-rating", system(device), "F").where[0].field == field
+
+
+@pytest.mark.parametrize(("resets", "words"), [("by-hand", "reset by hand"), ("never", "never closes again")])
+def test_how_a_device_closes_again_is_told(resets: str, words: str) -> None:
+    found = the_finding("electrical/automatic-reset", system(f"kind: breaker, rating: 5 A, resets: {resets}"), "F")
+    assert words in found.message

@@ -200,3 +200,43 @@ def test_bus_rating(fields: str, verdict: Verdict) -> None:
     assert found.verdict is verdict
     assert "30 A" in found.message
     assert found.where[0].position.line == 5
+
+
+def minutes(text: str, subject: str = "BAT") -> float:
+    found = the_finding("electrical/endurance", text, subject)
+    assert found.measured is not None
+    return found.measured.value
+
+
+def test_a_load_counts_for_its_share_of_the_phase() -> None:
+    # 28.8 A for half of cruise and half of the emergency are 14.4 A: 60 min.
+    text = battery(amperes="28.8 A").replace("cruise: 100 %, emergency: 100 %", "cruise: 50 %, emergency: 50 %")
+    assert minutes(text) == pytest.approx(60)
+
+
+def test_without_an_emergency_phase_the_essential_loads_that_run_on_are_left() -> None:
+    # 14.4 A of L alone: X runs for moments only, Y is shed. In cruise L and Y draw 28.8 A: 2.4 of 14.4 A*h in five minutes.
+    more = """- {id: X, current: 90 A, nature: motor, essential: true, intermittent: true}
+    - {id: Y, current: 14.4 A, nature: led, duty: {cruise: 100 %}}"""
+    assert minutes(battery(more=more).replace(", emergency: 100 %", "")) == pytest.approx(5 + 60 * 12 / 14.4)
+
+
+def test_two_batteries_share_what_is_drawn() -> None:
+    # 14.4 and 28.8 A more in cruise: each battery gives 21.6 A for five minutes, 1.8 A*h, and 7.2 A from the other 12.6 A*h.
+    second = f"\n    - {{id: BAT2, kind: battery, {BATTERY}}}\n  loads:"
+    text = battery(more="- {id: M, current: 28.8 A, nature: led, duty: {cruise: 100 %}}").replace("\n  loads:", second)
+    assert minutes(text) == minutes(text, "BAT2") == pytest.approx(5 + 60 * 12.6 / 7.2)
+
+
+def test_a_load_that_is_off_in_a_phase_does_not_count_in_it() -> None:
+    off = loads().replace("duty: {climb: 50 %}", "duty: {climb: 0 %}")
+    for subject, measured in (("climb-5-s", 35), ("climb-5-min", 26), ("climb-continuous", 20)):
+        assert the_finding("electrical/load-analysis", off, subject).measured == (measured, "A")
+
+
+@pytest.mark.parametrize(
+    ("interval", "whose"), [("5-s", "the devices let through"), ("5-min", "generators"), ("continuous", "generators")]
+)
+def test_whose_limit_holds_over_which_interval(interval: str, whose: str) -> None:
+    found = the_finding("electrical/load-analysis", loads(), f"climb-{interval}")
+    assert whose in found.message

@@ -124,3 +124,16 @@ def test_without_a_starter_there_is_no_data() -> None:
     assert [found.verdict for found in findings(STARTER, START.replace(", starter: true", ""))] == [NO_DATA]
     (none,) = findings(STARTER, START.replace(", serves: starter-feeder", ""))
     assert none.verdict is NOT
+
+
+def test_a_branch_of_several_wires_that_ends_nowhere_is_none() -> None:
+    records = START.replace("junctions: [", "junctions: [{id: J2, kind: stud}, {id: J3, kind: stud}, ").rstrip("\n") + (
+        "\n    - {id: W7, from: K, to: J2, serves: starter-feeder}"
+        "\n    - {id: W8, from: J2, to: J3, serves: starter-feeder}\n"
+    )
+    verdicts = {found.subject: found.verdict for found in findings(STARTER, records)}
+    assert verdicts == {"W1": PASS, "W2": PASS, "W3": PASS, "W4": PASS, "W7": FAIL, "W8": FAIL}
+
+
+def test_a_lead_is_measured_from_the_battery_itself() -> None:
+    assert the_finding(LENGTH, lead(), "W1").measured == (4, "in")

@@ -183,3 +183,10 @@ def test_the_working_shows_record_limit_source_and_margin() -> None:
 def test_a_wire_under_3_inches_needs_no_marking() -> None:
     found = the_finding("electrical/marking-interval", wire("length: 2.9 in, marking_interval: 20 in"), "W")
     assert found.verdict is Verdict.NOT_APPLICABLE
+
+
+def test_no_slack_at_all_is_recorded_as_none() -> None:
+    found = the_finding("electrical/spare-length", bundle("spare_terminations: 0"), "B")
+    assert found.measured is not None
+    assert found.measured.value == 0
+    assert "slack for 0 more" in found.message

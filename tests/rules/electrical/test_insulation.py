@@ -173,3 +173,12 @@ def test_kinds_of_wire_are_looked_for_among_those_known(spec: str, verdict: Verd
 @pytest.mark.parametrize("records", [wired("size: 20 AWG", more="  flame_tested: [M22759/16]\n"), wired(SPEC)])
 def test_unknown_kinds_and_a_missing_list_are_no_data(records: str) -> None:
     assert [found.verdict for found in findings("electrical/wire-type", records)] == [NO_DATA]
+
+
+@pytest.mark.parametrize(
+    ("sizes", "thinnest"),
+    [(("00 AWG", "2 AWG"), "2 AWG"), (("0000 AWG", "0 AWG"), "0 AWG"), (("1 AWG", "000 AWG"), "1 AWG")],
+)
+def test_noughts_are_thicker_the_more_there_are(sizes: tuple[str, str], thinnest: str) -> None:
+    found = the_finding("electrical/smallest-wire", wired(*(f"size: {size}" for size in sizes)), "aircraft")
+    assert found.message.startswith(f"the thinnest is W{sizes.index(thinnest) + 1}, {thinnest}")

@@ -172,3 +172,24 @@ def test_feeder_without_size_or_rating_is_no_data() -> None:
     assert the_finding("electrical/feeder-drop", feeder("5 ft", "spec: M22759/16"), "ALT").verdict is NO_DATA
     text = feeder("5 ft").replace("rating: 40 A, ", "")
     assert the_finding("electrical/feeder-drop", text, "ALT").verdict is NO_DATA
+
+
+def test_a_resistance_draws_less_at_less_voltage() -> None:
+    # 14 V / 5 A are 2.8 ohm; behind 207.6 mohm of 12.6 V: V = 12.6 x 2.8 / 3.0076.
+    found = the_finding("electrical/minimum-voltage", system(needs="minimum_voltage: 11 V, takes: resistance"), "L")
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(12.6 * 2.8 / 3.0076, abs=1e-9)
+
+
+def test_a_battery_gives_what_is_asked_of_it_whatever_rating_it_is_recorded_with() -> None:
+    rated = "{id: BAT, kind: battery, voltage: 12.6 V, resistance: 10 mohm, rating: 2 A}"
+    found = the_finding("electrical/minimum-voltage", system(sources=rated), "L")
+    assert found.measured is not None
+    assert found.measured.value == pytest.approx(11.562, abs=1e-9)
+
+
+def test_the_working_of_a_feeder_multiplies_its_milliohms() -> None:
+    # 1.26 ohm per 1000 ft over 10 ft are 12.6 mohm; 40 A lose 0.504 V.
+    found = the_finding("electrical/feeder-drop", feeder("10 ft"), "ALT")
+    assert found.working is not None
+    assert "W1: 12.60 mohm x 40 A = 0.504 V" in list(found.working())

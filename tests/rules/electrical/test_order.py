@@ -313,3 +313,75 @@ def test_thick_wire_counts_as_bare_copper() -> None:
 def test_records_without_the_section_are_no_data(rule: str) -> None:
     (found,) = findings(f"electrical/{rule}", "")
     assert found.verdict is NO_DATA
+
+
+def test_where_sound_returns_otherwise_is_told_with_the_ground_to_return_it_to() -> None:
+    # Two of three audio devices return to G1.
+    third = grounded("G2").replace(
+        "    - {id: M,", "    - {id: MIC, current: 1 A, nature: electronic, audio: true}\n    - {id: M,"
+    )
+    text = third.replace("{id: W2,", "{id: W5, from: MIC.return, to: G1}, {id: W2,")
+    found = the_finding("electrical/signal-ground", text, "ICS")
+    assert (found.message, found.remedy) == ("it returns to G2, other audio devices to G1", "Return it to G1.")
+    assert found.working is not None
+    assert "most audio devices return to G1: 2" in list(found.working())
+    assert the_finding("electrical/signal-ground", text, "COM").verdict is WARN  # the motor returns there as well
+    assert "M returns to G1 as well" in the_finding("electrical/signal-ground", text, "COM").message
+
+
+def test_six_of_many_returns_in_a_loop_are_named() -> None:
+    more = ", ".join(f"{{id: L{n}, from: G1, to: G2}}" for n in range(6))
+    found = the_finding("electrical/ground-loop", grounded().replace("wires: [", f"wires: [{more}, "), "aircraft")
+    assert found.message == "8 returns lie in a loop: L0, L1, L2, L3, L4, L5"
+    assert len(found.where) == 6
+
+
+def test_a_stud_alone_or_a_ground_alone_is_asked() -> None:
+    for records in (stud(3), stud(3).replace("grounds", "junctions").replace("kind: engine", "kind: stud")):
+        assert [f.subject for f in findings("electrical/stud", records)] == ["G"]
+    assert [f.verdict for f in findings("electrical/stud", "electrical: {buses: [{id: A}]}")] == [
+        Verdict.NOT_APPLICABLE
+    ]
+
+
+@pytest.mark.parametrize(("wires", "left"), [(3, 1), (4, 0), (5, -1)])
+def test_the_working_of_a_stud_tells_what_is_left(wires: int, left: int) -> None:
+    found = the_finding("electrical/stud", stud(wires), "G")
+    assert found.working is not None
+    assert list(found.working())[-1] == f"margin: {left}"
+
+
+def test_three_wires_of_one_marking_are_told_with_the_others() -> None:
+    text = """electrical:
+  buses: [{id: A}]
+  wires:
+    - {id: W1, from: A, to: A, marking: P1}
+    - {id: W2, from: A, to: A, marking: p1}
+    - {id: W3, from: A, to: A, marking: P1}
+    - {id: P2, from: A, to: A}
+    - {id: W5, from: A, to: A, marking: p2}
+"""
+    told = {f.subject: f.message for f in findings("electrical/marking", text)}
+    assert told == {"W3": "it is marked P1, as W1, W2 is", "W5": "it is marked p2, as P2 is"}
+
+
+def test_the_working_of_a_master_tells_whether_a_field_is_still_fed() -> None:
+    text = """electrical:
+  sources: [{id: ALT, kind: alternator, field: F}, {id: BAT, kind: battery}]
+  buses: [{id: MAIN}]
+  switches: [{id: SW, kind: toggle, master: true}, {id: SW-F, kind: toggle%s}]
+  loads: [{id: F, current: 3 A, nature: electronic}]
+  wires:
+    - {id: W1, from: ALT, to: MAIN}
+    - {id: W2, from: BAT, to: SW}
+    - {id: W3, from: SW, to: MAIN}
+    - {id: W4, from: MAIN, to: SW-F}
+    - {id: W5, from: SW-F, to: F}
+"""
+    for master, fed in ((", master: true", ""), ("", ", still fed")):
+        found = the_finding("electrical/master-switch", text % master, "ALT")
+        assert found.working is not None
+        assert list(found.working())[1] == f"field: F{fed}"
+        battery = the_finding("electrical/master-switch", text % master, "BAT").working
+        assert battery is not None
+        assert list(battery())[1] == "field: none"

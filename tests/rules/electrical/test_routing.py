@@ -107,3 +107,39 @@ def test_feeders_are_wires_of_sources_to_buses_and_of_starters(rule: str, field:
     assert {found.verdict for found in findings(f"electrical/{rule}", FEEDERS.format(seen="splices: 0"))} == {NO_DATA}
     (none,) = findings(f"electrical/{rule}", "electrical: {nominal_voltage: 14 V}")
     assert none.verdict is NOT
+
+
+@pytest.mark.parametrize(
+    ("rule", "installed", "words"),
+    [
+        ("drip-loop", "drip_loop: true", "a drip loop where it runs down"),
+        ("drip-loop", "drip_loop: false", "without a drip loop"),
+        ("stand-off", "kept_off_by: nothing-near", "nothing is near that it would touch"),
+        ("stand-off", "kept_off_by: tape", "kept off structure by tape"),
+        ("steel-clamps", f"{CONTROLS}, steel_clamps: true", "beside flight controls: steel clamps"),
+        ("steel-clamps", f"{CONTROLS}, steel_clamps: false", "clamps that are not of steel"),
+        ("failed-clamp", f"{CONTROLS}, failed_clamp_clear: true", "leaves it clear"),
+        ("failed-clamp", f"{CONTROLS}, failed_clamp_clear: false", "lets it reach a control"),
+    ],
+)
+def test_the_message_says_what_was_seen(rule: str, installed: str, words: str) -> None:
+    assert words in the_finding(f"electrical/{rule}", bundle(installed), "B").message
+
+
+@pytest.mark.parametrize(
+    ("rule", "seen", "words"),
+    [
+        ("feeder-access", "inspectable: true", "it can be looked at"),
+        ("feeder-access", "inspectable: false", "it cannot be looked at"),
+        ("feeder-guard", "chafe_guard: true", "it has protection"),
+        ("feeder-guard", "chafe_guard: false", "nothing but its insulation"),
+    ],
+)
+def test_the_message_says_what_was_seen_of_a_feeder(rule: str, seen: str, words: str) -> None:
+    assert the_finding(f"electrical/{rule}", FEEDERS.format(seen=seen), "W1").message.startswith(words)
+
+
+def test_several_missing_fields_are_named_and_the_first_is_to_be_recorded() -> None:
+    found = the_finding("electrical/tie-spacing", bundle("diameter: 0.3 in"), "B")
+    first = found.message.partition(" ")[0]
+    assert found.remedy == f"Measure it and record '{first}'."

@@ -246,3 +246,40 @@ def test_a_load_named_twice_counts_once() -> None:
     found = the_finding("electrical/single-failure", text, "ignition")
     assert found.verdict is FAIL
     assert "0 of 1 left" in found.message
+
+
+def test_the_failure_that_takes_most_is_told_first_and_in_words() -> None:
+    found = the_finding("electrical/single-failure", ignitions("BATA"), "ignition")
+    assert found.message == "BATA is lost: IGN-A, IGN-B quits, 0 of 2 left; 1 must be"
+    assert found.remedy == "Give IGN-A and IGN-B ways that do not share anything: BATA is lost."
+
+
+def test_the_working_tells_how_many_other_failures_stop_an_essential_load() -> None:
+    found = the_finding("electrical/source-failure", ignitions(), "IGN-A")
+    assert found.working is not None
+    steps = list(found.working())
+    assert steps[:2] == ["without BATA, all switches closed: it stops", "without BATB, all switches closed: it goes on"]
+    # The other rule lists them one by one, and the lost battery among them.
+    one_by_one = the_finding("electrical/single-failure", ignitions(), "ignition").working
+    assert one_by_one is not None
+    others = [step for step in one_by_one() if step.endswith("IGN-A") and step != "BATA is lost: IGN-A"]
+    assert {"FA opens: IGN-A", "W1 opens: IGN-A", "W3 opens: IGN-A"} < set(others)
+    assert steps[-1].endswith(f"another rule's: {len(others)}")
+
+
+def test_an_essential_load_without_a_device_hides_no_other() -> None:
+    text = ignitions().replace(
+        "    - {id: IGN-A,", "    - {id: LOOSE, current: 1 A, nature: led, essential: true}\n    - {id: IGN-A,"
+    )
+    for rule in ("essential-own-device", "source-failure"):
+        verdicts = {found.subject: found.verdict for found in findings(f"electrical/{rule}", text)}
+        assert verdicts["LOOSE"] is NO_DATA
+        assert set(verdicts) == {"LOOSE", "IGN-A", "IGN-B"}
+
+
+def test_a_function_that_one_failure_alone_stops_is_told_by_it() -> None:
+    """One ignition with one wire: nothing else takes more, and what each takes is told."""
+    text = ignitions().replace("loads: [IGN-A, IGN-B]", "loads: [IGN-A]")
+    found = the_finding("electrical/single-failure", text, "ignition")
+    assert found.measured == (0, "left")
+    assert "IGN-A quits, 0 of 1 left" in found.message

@@ -119,3 +119,20 @@ def test_relays_and_dimmers_are_not_asked(switch: str) -> None:
 def test_a_switch_without_a_load_is_not_asked() -> None:
     records = switched("kind: toggle").replace("from: SW", "from: BAT")
     assert the_finding("electrical/low-energy-contacts", records, "SW").verdict is NOT
+
+
+def test_exactly_8_volts_or_half_an_ampere_is_enough_for_silver() -> None:
+    load = "current: 0.25 A, nature: led"
+    at_both = the_finding(
+        "electrical/low-energy-contacts", switched("kind: toggle, contact_material: silver", load, load, "8 V"), "SW"
+    )
+    assert at_both.verdict is PASS
+    assert (at_both.measured, at_both.limit) == ((0.5, "A"), (0.5, "A", "at-least"))
+    unknown = the_finding("electrical/low-energy-contacts", switched("kind: toggle", load, load, "8 V"), "SW")
+    assert unknown.verdict is PASS  # with enough current over it, what it is made of is not asked
+
+
+@pytest.mark.parametrize(("nature", "words"), [("led", "may not be dimmed"), ("motor", "its nature is motor")])
+def test_why_a_load_may_not_be_dimmed_is_told(nature: str, words: str) -> None:
+    load = f"current: 1 A, nature: {nature}" + (", dimmable: false" if nature == "led" else "")
+    assert words in the_finding("electrical/dimmer-load", switched("kind: dimmer, rating: 5 A", load), "L1").message

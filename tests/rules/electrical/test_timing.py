@@ -142,3 +142,17 @@ def test_a_device_with_none_before_it_is_not_compared() -> None:
 def test_records_without_the_section_are_no_data() -> None:
     (found,) = findings("electrical/coordination", "")
     assert found.verdict is NO_DATA
+
+
+@pytest.mark.parametrize(("load", "what"), [("what: nothing known", "inrush"), ("inrush: 10 A", "inrush_time")])
+def test_what_is_missing_of_an_inrush_is_named(load: str, what: str) -> None:
+    found = the_finding("electrical/inrush", system(load=load), "L")
+    assert found.message.startswith(f"its {what} is not recorded")
+    assert found.remedy == f"Record its '{what}'."
+
+
+def test_what_is_judged_is_not_called_absent() -> None:
+    assert [found.subject for found in findings("electrical/inrush", system())] == ["L"]
+    heated = [found.subject for found in findings("electrical/fault-heating", system())]
+    assert heated
+    assert "aircraft" not in heated

@@ -127,3 +127,16 @@ def test_without_weights_there_is_no_data(rule: str) -> None:
 def test_without_devices_nothing_is_weighed() -> None:
     (found,) = findings("electrical/device-weighed", "electrical: {nominal_voltage: 14 V}\nweights: {}")
     assert found.verdict is NOT
+
+
+def test_a_component_in_the_aircraft_goes_before_one_that_was_taken_out_or_is_to_come() -> None:
+    """F was weighed twice: the one that counts is in the aircraft, wherever it stands in the list."""
+    here = "{id: NEW, weight: 1 lb, equipment: [L]}"
+    for gone in ("fitted: false", "removed: 2026-01-01", "fitted: false, removed: 2026-01-01"):
+        old = f"{{id: OLD, weight: 1 lb, equipment: [L], {gone}}}"
+        for components in ((here, old), (old, here)):
+            records = (
+                "electrical: {loads: [{id: L, current: 1 A, nature: led}]}\n"
+                f"weights: {{components: [{', '.join(components)}]}}\n"
+            )
+            assert the_finding("electrical/device-fitted", records, "L").verdict is PASS

@@ -292,3 +292,13 @@ def test_drop_of_a_starter_counts_from_the_stud_that_protection_is_fed_from() ->
             - {id: W4, from: F2, to: MAIN, size: 8 AWG, length: 1 ft}
     """
     assert measured(the_finding(RULE, text, "STARTER")) == pytest.approx(0.28 / 1000 * 5 * 110)
+
+
+def test_aluminium_elsewhere_softens_nothing() -> None:
+    # The wires of this load are copper: what Table 11-6 allows decides, and no figure from memory.
+    over = branch("50.1 A", FOUR, NOUGHT)
+    elsewhere = over + "    - {id: W9, from: MAIN, to: MAIN, size: 4 AWG, length: 1 ft, material: aluminium}\n"
+    assert the_finding(RULE, elsewhere, "L").verdict is Verdict.FAIL
+    assert (
+        the_finding(RULE, over.replace("size: 0 AWG", "size: 0 AWG, material: aluminium"), "L").verdict is Verdict.WARN
+    )

@@ -263,3 +263,33 @@ def test_lights_in_use(function: str, operations: str, cruise: str, load: str, w
     text = LIT.format(function=function, operations=operations, cruise=cruise, load=load)
     finding = the_finding("operations/lights-lit", text, "X")
     assert finding.verdict is wanted
+
+
+def test_without_a_number_of_seats_everybody_is_not_known() -> None:
+    alone = OXYGEN.replace("  seats: 2\n", "")
+    assert the_finding(
+        "operations/oxygen", alone.format(altitude="15001 ft", oxygen="oxygen_for: 1"), "oxygen"
+    ).verdict is (Verdict.NO_DATA)
+    assert the_finding(
+        "operations/oxygen", alone.format(altitude="14001 ft", oxygen="oxygen_for: 1"), "oxygen"
+    ).limit == (
+        1,
+        "occupants",
+        "at-least",
+    )
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [("seating: [{id: A}]", "how many seats it has"), ("seats: 2", "its seats and belts, under 'seating',")],
+)
+def test_what_is_missing_of_the_seats_is_told(fields: str, words: str) -> None:
+    text = f"aircraft: {{name: T, authority: US, stage: systems, {fields}}}\n"
+    assert [f.message for f in findings("operations/belts", text)] == [f"{words} is not recorded"]
+
+
+@pytest.mark.parametrize(("function", "source"), [("anti-collision", "91.209(b)"), ("position-left", "91.209(a)")])
+def test_each_light_is_lit_by_its_own_paragraph(function: str, source: str) -> None:
+    for cruise in ("100 %", "50 %"):
+        text = LIT.format(function=function, operations="night-vfr", cruise=cruise, load=", load: L")
+        assert the_finding("operations/lights-lit", text, "X").message.startswith(source)

@@ -371,3 +371,47 @@ def test_limitations_are_issued_before_first_flight() -> None:
 def test_limitation_that_decides_nothing(item: str, says: str, wanted: Verdict) -> None:
     text = records("x", more=LIMITATION.format(item=item, says=says))
     assert the_finding("operations/limitation-understood", text, "OL").verdict is wanted
+
+
+def test_every_message_names_the_item_that_it_answers() -> None:
+    """Item d-3 is 91.205(d)(3), and so on, whatever the verdict."""
+    bare = records("x", operations="night-vfr, ifr")
+    full = records(*NAMES, operations="night-vfr, ifr", items=NAVIGATOR) + LIGHTS + ALTERNATOR
+    named = {"91.205", "91.207", "91.209"}
+    for rule in ("day-vfr", "night-vfr", "ifr"):
+        for text in (bare, full):
+            for finding in findings(f"operations/{rule}", text):
+                letter, number = finding.subject.split("-")
+                if any(section in finding.message for section in named) and "91.205" in finding.message:
+                    assert f"91.205({letter})({number})" in finding.message
+
+
+def test_a_belt_that_is_missing_or_half_recorded_is_shown_where_it_is() -> None:
+    half = records("altimeter").replace(", metal_latch: true}", "}", 1)
+    found = day("b-13", half)
+    assert (found.verdict, found.where[0].position.line) == (Verdict.NO_DATA, 11)
+    assert "not recorded of S1" in found.message
+    without = records("altimeter").replace("belt: four-point, metal_latch: true}\n\n", "metal_latch: true}\n\n")
+    for item in ("b-13", "b-14", "b-16"):
+        found = day(item, without)
+        assert (found.verdict, found.where[0].position.line) == (Verdict.NO_DATA, 12)
+        assert "not recorded of S2" in found.message
+    none = records("altimeter", belt="none").replace("belt: none, metal_latch: true", "belt: none")
+    assert day("b-13", none).where[0].field == "belt"
+
+
+def test_a_device_that_provides_it_serves_all_tanks() -> None:
+    tanks = "fuel: {tanks: [{id: L}, {id: R}]}\n"
+    monitor = "    - {id: MONITOR, kind: display, what: engine monitor, provides: [fuel-quantity]}\n"
+    assert day("b-9", records("altimeter", items=monitor) + tanks).verdict is Verdict.PASS
+
+
+def test_what_is_approved_and_no_position_light_answers_for_none() -> None:
+    taxi = LIGHTS.rstrip("\n") + "\n    - {id: TAXI, function: taxi}\n    - {id: LAND, function: landing}\n"
+    assert night("c-2", records(*NAMES, operations="night-vfr") + taxi) is Verdict.PASS
+
+
+def test_a_limitation_leaves_no_word_on_none() -> None:
+    text = records("x", more=LIMITATION.format(item="b-3", says="asks"))
+    assert [f.subject for f in findings("operations/limitation-understood", text)] == ["OL"]
+    assert [f.subject for f in findings("operations/limitation-understood", records("x"))] == ["aircraft"]

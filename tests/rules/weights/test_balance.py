@@ -476,3 +476,30 @@ def test_no_more_fuel_is_left_than_was_aboard(left: str, verdict: Verdict) -> No
 def test_what_is_not_recorded_is_to_be_recorded_and_not_to_be_unloaded() -> None:
     for rule in (GROSS, ENVELOPE):
         assert findings(rule, CIRCULAR.replace("  density: 6 lb/US gal\n", ""))[0].remedy == "Record it."
+
+
+@pytest.mark.parametrize("carried", ["stations: {SEAT: 100 lb}", "fuel: {TANK: 5 US gal}"])
+def test_seats_alone_or_fuel_alone_are_something_carried(carried: str) -> None:
+    records = f"""
+fuel: {{density: 6 lb/US gal, tanks: [{{id: TANK, usable: 10 US gal, arm: 3 in}}]}}
+weights:
+  stations: [{{id: SEAT, kind: seat, arm: 20 in, maximum: 200 lb}}]
+  loadings: [{{id: ONE, {carried}}}]
+"""
+    assert [(f.subject, f.verdict) for f in findings(STATION, records)] == [("ONE", Verdict.PASS)]
+
+
+def test_a_missing_landing_fuel_is_told_once_for_a_loading() -> None:
+    records = CIRCULAR.replace("    gross_weight", "    landing_weight: 2000 lb\n    gross_weight")
+    told = [f for f in findings(GROSS, records) if f.message == "the fuel left at landing is not recorded"]
+    assert sorted({f.subject for f in told}) == sorted(f.subject for f in told)
+    assert {f.verdict for f in told} == {Verdict.NO_DATA}
+    assert len(told) > 1
+
+
+def test_what_was_fitted_later_is_shown_with_the_envelope_and_the_weighing_is_not() -> None:
+    records = CIRCULAR.replace("components: []", LATER % ("true", "2026-02-01"))
+    shown = lines(in_state(ENVELOPE, records, "FIG-10-10"))
+    assert shown[0] == line_of(records, "id: FIG-10-10")
+    assert shown[-1] == line_of(records, "id: RADIO")
+    assert len(shown) == 3

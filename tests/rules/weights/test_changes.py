@@ -225,3 +225,17 @@ def test_what_was_missing_counts_as_what_it_has_become(weight: str, arm: str, ex
     finding = findings("weights/cg-envelope", records)[0]
     assert finding.measured is not None
     assert finding.measured.value == pytest.approx(expected, abs=0.001)
+
+
+def test_the_working_ends_with_the_share_of_the_band_that_the_loaded_aircraft_has() -> None:
+    # The loading EMPTY weighs what the weighing found: all of the band counts, and twice of it is asked for.
+    finding = the_finding(BAND, RECORDS, "W1")
+    assert finding.working is not None
+    assert list(finding.working())[-1] == f"of the loaded weight 100.0 %, twice: {TWICE:.3f} in"
+    heavier = RECORDS.replace(
+        "[{id: EMPTY}]", "[{id: HALF, stations: {SEAT: 340 lb}}]\n  stations: [{id: SEAT, kind: seat, arm: 115 in}]"
+    )
+    share = 2006 / 2346
+    finding = the_finding(BAND, heavier, "W1")
+    assert finding.working is not None
+    assert list(finding.working())[-1] == f"of the loaded weight {100 * share:.1f} %, twice: {TWICE * share:.3f} in"

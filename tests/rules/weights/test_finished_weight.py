@@ -154,3 +154,45 @@ def test_without_tanks_no_fuel_is_asked_for() -> None:
     assert value(the_finding(FINISHED, RECORDS.replace("fuel: 20 US gal, ", ""), "aircraft")) == pytest.approx(1300)
     with_tank = RECORDS.replace("tanks: []", "tanks: [{id: T, arm: 5 in}]").replace("fuel: 20 US gal, ", "")
     assert the_finding(FINISHED, with_tank, "aircraft").verdict is Verdict.NO_DATA
+
+
+def test_what_was_missing_and_nothing_else_is_still_to_be_fitted() -> None:
+    records = RECORDS.replace("basis: estimated}", "basis: estimated, fitted: false}") + (
+        "  weighings: [{id: W1, day: 2026-01-10, aboard: [], missing: [{what: D, weight: 80 lb, arm: 60 in}],"
+        " scales: [{wheel: other, reading: 780 lb, tare: 0 lb, arm: 10 in}]}]\n"
+    )
+    working = the_finding(FINISHED, records, "aircraft").working
+    assert working is not None
+    assert not [step for step in working() if "not fitted yet" in step]
+
+
+def test_the_working_gives_both_ends_of_the_band() -> None:
+    # 901 lb expected, and two standard uncertainties of 13.772 lb to either side.
+    working = the_finding(FINISHED, RECORDS, "aircraft").working
+    assert working is not None
+    assert "if independent, 873.5 to 928.5 lb (two standard uncertainties)" in list(working())
+
+
+@pytest.mark.parametrize(
+    ("stage", "allowed"),
+    [
+        (Stage.DESIGN, 100),
+        (Stage.STRUCTURE, 60),
+        (Stage.COVERING, 40),
+        (Stage.SYSTEMS, 25),
+        (Stage.ENGINE_RUN, 10),
+        (Stage.INSPECTION, 5),
+        (Stage.OPERATING, 5),
+    ],
+)
+def test_how_much_each_stage_allows(stage: Stage, allowed: float) -> None:
+    """The shares that the entry `own-estimated-share` of the sources states."""
+    finding = the_finding(SHARE, RECORDS, "components", at=stage)
+    assert finding.limit is not None
+    assert finding.limit.value == pytest.approx(allowed)
+
+
+def test_a_design_may_be_estimated_altogether() -> None:
+    records = "weights: {components: [{id: A, weight: 9 lb, arm: 1 in, basis: estimated}]}"
+    assert the_finding(SHARE, records, "components", at=Stage.DESIGN).verdict is Verdict.PASS
+    assert the_finding(SHARE, records, "components", at=Stage.STRUCTURE).verdict is Verdict.WARN

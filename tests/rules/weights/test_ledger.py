@@ -204,3 +204,23 @@ def test_a_tank_is_part_of_some_weight(named: str, verdict: Verdict) -> None:
     part = f"id: TANK-L, weight: 9 lb, arm: 20 in, basis: weighed, equipment: [{named}]"
     fuel = "fuel:\n  tanks:\n    - {id: LEFT-TANK}\n    - {id: RIGHT-TANK}\n"
     assert the_finding(INSTALLED, components(part) + fuel, "LEFT-TANK").verdict is verdict
+
+
+@pytest.mark.parametrize(("removed", "verdict"), [("2026-03-01", Verdict.PASS), ("2026-03-02", Verdict.WARN)])
+def test_what_was_out_on_the_day_of_the_weighing_was_not_on_the_scales(removed: str, verdict: Verdict) -> None:
+    records = weighed("weight: 100 lb, basis: weighed", f"weight: 8 lb, basis: weighed, removed: {removed}")
+    assert the_finding(AGREE, records, "W1").verdict is verdict
+
+
+@pytest.mark.parametrize(
+    "electrical", ["loads: [{id: LAMP, current: 2 A, nature: lamp}]", "sources: [{id: LAMP, kind: battery}]"]
+)
+def test_loads_alone_or_sources_alone_are_something_installed(electrical: str) -> None:
+    records = f"electrical: {{{electrical}}}\nweights: {{components: [{{id: LAMP, weight: 1 lb}}]}}"
+    assert [(f.subject, f.verdict) for f in findings(INSTALLED, records)] == [("LAMP", Verdict.PASS)]
+
+
+def test_ten_of_many_components_are_listed() -> None:
+    working = the_finding(AGREE, weighed(*(f"weight: {number} lb" for number in range(1, 13))), "W1").working
+    assert working is not None
+    assert next(iter(working())) == "the ten heaviest: " + ", ".join(f"C{n - 1} {n} lb" for n in range(12, 2, -1))

@@ -178,8 +178,23 @@ def test_tanks(capacity: str, verdict: Verdict) -> None:
 
 @pytest.mark.parametrize("there", [", capacity: 21 US gal", ", usable: 20 US gal", ", expansion_space: 0.5 US gal"])
 def test_tanks_without_data(there: str) -> None:
-    assert the_finding(TANK, RECORDS.replace(there, ""), "TANK").verdict is Verdict.NO_DATA
+    finding = the_finding(TANK, RECORDS.replace(there, ""), "TANK")
+    assert finding.verdict is Verdict.NO_DATA
+    assert finding.message == f"not recorded: {there.strip(', ').partition(':')[0]}"
     assert [f.verdict for f in findings(TANK, "fuel: {tanks: []}")] == [Verdict.NO_DATA]
+
+
+def test_the_workings_of_tanks_and_tyres() -> None:
+    # 21 US gal less 20.5; and what stands on one nose wheel or on both mains together.
+    tank, nose, left = (
+        the_finding(rule, RECORDS, name) for rule, name in ((TANK, "TANK"), (TYRE, "T-NOSE"), (TYRE, "T-LEFT"))
+    )
+    assert tank.working is not None
+    assert list(tank.working()) == ["unusable: 0.50 US gal"]
+    assert nose.working is not None
+    assert list(nose.working())[1].startswith("278.8 lb on 1 wheel at")
+    assert left.working is not None
+    assert list(left.working())[1].startswith("1171.2 lb on 2 wheels at")
 
 
 LEAD = "weights: {{components: [{{id: LEAD, weight: 4 lb, arm: -40 in, ballast: {ballast}{more}}}]}}"

@@ -6,6 +6,7 @@ import pytest
 
 from jurystrut.rulebook import Finding, Verdict
 from jurystrut.testing import findings, the_finding
+from jurystrut_rules.weights.possible import _MOST_TOLD as MOST_TOLD
 
 ORACLES = {
     "ac43-10-17": "weights/every-loading",
@@ -240,3 +241,37 @@ def test_an_aircraft_heavier_than_gross_weight_before_anybody_chooses_a_load() -
     assert finding.verdict is Verdict.FAIL
     assert finding.message == "the lightest loading weighs 1120.0 lb; gross weight is 1100 lb"
     assert lines(finding)[0] == line_of(RECORDS, "gross_weight")
+
+
+def test_how_far_within_or_beyond_a_limit_is_told_in_inches() -> None:
+    assert side(RECORDS, "aft").message.endswith("1259.0 lb at 12.99 in, 0.01 in inside the aft limit")
+    beyond = side(RECORDS.replace("maximum: 39 lb", "maximum: 50 lb"), "aft")  # 16900 / 1270 = 13.307 in
+    assert beyond.message.endswith("1270.0 lb at 13.31 in, 0.31 in beyond the aft limit")
+    assert side(RECORDS, "forward").message.endswith("1.77 in inside the forward limit")  # 10.774 - 9
+
+
+def test_what_pulls_hardest_to_a_side_is_shown_first() -> None:
+    # 45 lb of baggage pull 37 in behind the limit, 1665 lb in; the pilot's 220 lb 7 in, 1540 lb in.
+    records = RECORDS.replace("maximum: 39 lb", "maximum: 45 lb")
+    assert lines(side(records, "aft"))[0] == line_of(records, "id: BAG")
+    # Forward of 9 in stands the tank alone: 120 lb of fuel pull 1 in.
+    assert lines(side(RECORDS, "forward"))[0] == line_of(RECORDS, "tanks: [")
+
+
+def test_a_place_all_but_full_is_not_called_full() -> None:
+    # 50 lb of baggage and 219 lb in the seat are all that 1,269 lb allow.
+    records = RECORDS.replace("maximum: 39 lb", "maximum: 50 lb").replace("gross_weight: 1400", "gross_weight: 1269")
+    assert "pilot 219.0 lb, baggage 50.0 lb (its most), no usable fuel" in side(records, "aft").message
+    # The lightest pilot and 1.5 lb of fuel are 1,121.5 lb.
+    light = RECORDS.replace("gross_weight: 1400", "gross_weight: 1121.5")
+    assert "pilot 120.0 lb (its least), baggage empty, TANK 1.5 lb of fuel" in side(light, "forward").message
+
+
+@pytest.mark.parametrize(("count", "left_out"), [(MOST_TOLD - 2, 0), (MOST_TOLD - 1, 1), (MOST_TOLD + 3, 5)])
+def test_of_many_stations_the_heaviest_are_told(count: int, left_out: int) -> None:
+    more = "".join(
+        f"    - {{id: S{n}, kind: other, arm: 12 in, minimum: {n + 1} lb, maximum: {n + 1} lb}}\n" for n in range(count)
+    )
+    message = side(RECORDS + more, "forward").message
+    assert (f"{left_out} more stations" in message) is (left_out > 0)
+    assert "pilot 120.0 lb" in message

@@ -326,3 +326,13 @@ def test_of_two_weighings_on_one_day_the_one_recorded_last_counts_and_that_is_sa
     finding = unsound(USABLE, again)
     assert (finding.subject, finding.verdict) == ("W2", Verdict.WARN)
     assert "W1 is of the same day" in finding.message
+
+
+@pytest.mark.parametrize(("aboard", "result"), [("1008 lb", True), ("1010 lb", False), ("1011 lb", False)])
+def test_what_was_missing_is_added_once_before_anything_is_left(aboard: str, result: bool) -> None:
+    # 1,000 lb on the scales and 10 lb missing, less what was aboard: 2 lb, nothing, less than nothing.
+    records = GOOD.replace("aboard: []", f"aboard: [{{what: sand, weight: {aboard}, arm: 3 in}}]").replace(
+        "missing: []", "missing: [{what: seat, weight: 10 lb, arm: 3 in}]"
+    )
+    lacking = "what was aboard weighs as much as the readings"
+    assert (lacking in [f.message for f in findings(RESULT, records)]) is not result

@@ -92,6 +92,16 @@ class Analysis:
         return found
 
     @cached_property
+    def devices_beyond(self) -> list[int | None]:
+        """The same for the next device towards the sources, an edge itself not included."""
+        found: list[int | None] = [None] * len(self.network.edges)
+        for place in self.towards.outer:
+            device = self._first[self.towards.inner[place]]
+            if device >= 0:
+                found[self.towards.edges[place]] = device
+        return found
+
+    @cached_property
     def _first(self) -> list[int]:
         """By place, the first device towards the sources; -1 for none."""
         edges, network_edges = self.towards.edges, self.network.edges

@@ -79,9 +79,12 @@ class Grid:
 
         Raises NoSteadyState where none exists: the loads ask for more than the sources can give.
         """
-        fed, returned, places = self.network.fed(), self.network.returned(), self._sweep.places
-        live = [d for d in demands if d.amount and d.point in fed and d.back in returned]
-        ends = [(places[demand.point], places[demand.back]) for demand in live]
+        fed, returned = (self.network.live(closed=True, backwards=backwards) for backwards in (False, True))
+        places = self._sweep.places
+        wanted = ((demand, places[demand.point], places[demand.back]) for demand in demands if demand.amount)
+        working_ends = [(demand, point, back) for demand, point, back in wanted if fed[point] and returned[back]]
+        live = [demand for demand, _, _ in working_ends]
+        ends = [(point, back) for _, point, back in working_ends]
         highest = max((source.volts for source in sources), default=0.0)
         drawn = [demand.amperes(highest) if highest else 0.0 for demand in live]
         steady = self._steady(tuple(sources), frozenset(opened))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Set
@@ -12,17 +12,6 @@ if TYPE_CHECKING:
     from jurystrut.calculations.circuit.peeling import Branches
 
 __all__ = ["Sweep"]
-
-
-class _Step(NamedTuple):
-    """From a place in a branch to the next one inwards: the edge, whether it starts here, its ohms and forward volts."""
-
-    place: int
-    towards: int
-    edge: int
-    starts: bool
-    ohms: float
-    volts: float
 
 
 class Sweep:
@@ -37,13 +26,14 @@ class Sweep:
         self.points, self.places = branches.points, branches.places
         self.core_places = [place for place, towards in enumerate(branches.inner) if towards < 0]
         self.core = {self.points[place]: number for number, place in enumerate(self.core_places)}
-        self._outwards: list[_Step] = []
-        for place in reversed(branches.outer):
-            towards, index = branches.inner[place], branches.edges[place]
-            starts, drop = network.ends[index][0] == place, drops.get(index, 0.0)
-            step = (place, towards, index, starts, ohms.get(index, 0.0), drop if starts else -drop)
-            self._outwards.append(tuple.__new__(_Step, step))
-        self._inwards = [(place, branches.inner[place]) for place in branches.outer]
+        inner, edges, ends = branches.inner, branches.edges, network.ends
+        self._inwards = [(place, inner[place]) for place in branches.outer]
+        self._edges = [(place, edges[place], ends[edges[place]][0] == place) for place in branches.outer]
+        self._outwards: list[tuple[int, int, float, float]] = []
+        """From the core outwards: the place, the next one inwards, and the ohms and forward volts between them."""
+        for place, index, starts in reversed(self._edges):
+            drop = drops.get(index, 0.0)
+            self._outwards.append((place, inner[place], ohms.get(index, 0.0), drop if starts else -drop))
 
     def inwards(self, arriving: list[float]) -> None:
         """Add what arrives at each place to the next one inwards."""
@@ -52,19 +42,21 @@ class Sweep:
 
     def outwards(self, volts: list[float], amperes: list[float], opened: Set[int]) -> None:
         """Fill in the voltages of the branches' places from those of the core: not a number behind an edge that is open."""
-        for place, towards, _, _, ohms, forward in self._opened(opened):
-            current = amperes[place]
-            volts[place] = volts[towards] + current * ohms + (forward if current else 0.0)
+        for place, towards, ohms, forward in self._opened(opened):
+            volts[place] = volts[towards] + amperes[place] * ohms
+            if forward and amperes[place]:
+                volts[place] += forward
 
-    def _opened(self, opened: Set[int]) -> list[_Step]:
-        if opened.isdisjoint(step.edge for step in self._outwards):
+    def _opened(self, opened: Set[int]) -> list[tuple[int, int, float, float]]:
+        cut = {place for place, index, _ in self._edges if index in opened} if opened else ()
+        if not cut:
             return self._outwards
-        return [step._replace(ohms=math.nan) if step.edge in opened else step for step in self._outwards]
+        return [(step[0], step[1], math.nan, step[3]) if step[0] in cut else step for step in self._outwards]
 
     def by_edge(self, volts: list[float], amperes: list[float]) -> dict[int, float]:
         """The current of every branch's edge from its start to its end; none where there is no voltage."""
         return {
-            step.edge: amperes[step.place] if step.starts else -amperes[step.place]
-            for step in self._outwards
-            if amperes[step.place] and not math.isnan(volts[step.place])
+            index: amperes[place] if starts else -amperes[place]
+            for place, index, starts in self._edges
+            if amperes[place] and not math.isnan(volts[place])
         }

@@ -113,7 +113,7 @@ def _estimated(judgement: Judgement) -> Iterator[tuple[str, str]]:
     unread = [
         result.rule.id
         for result in judgement.results
-        if result.verdict is Verdict.PASS and judgement.rulebook.cited(result.rule)[0].status == "memory"
+        if result.verdict is Verdict.PASS and judgement.rulebook.deciding(result.rule).status == "memory"
     ]
     if unread:
         yield f"verdicts of {len(unread)} rules that pass, by a source known from memory", _first(unread)

@@ -86,7 +86,7 @@ def _domain(judgement: Judgement, name: str, results: list[RuleResult]) -> Domai
     return Domain(
         name,
         [_shown(judgement, r) for r in worst_first if r.verdict in _OPEN],
-        [(r, _tightest(r.findings), judgement.rulebook.cited(r.rule)[0]) for r in settled],
+        [(r, _tightest(r.findings), judgement.rulebook.deciding(r.rule)) for r in settled],
         [r for r in worst_first if r.verdict in {Verdict.NOT_DUE, Verdict.NOT_APPLICABLE}],
         ", ".join(f"{counts[v]} {word(v)}" for v in reversed(Verdict) if counts[v]),
     )
