@@ -361,13 +361,6 @@ def test_altitude(feet: float, factor: float) -> None:
     assert TABLES.altitude_factor(feet) == pytest.approx(factor)
 
 
-def test_where_one_altitude_is_all_that_is_known_it_counts_up_to_there() -> None:
-    one = TABLES._replace(altitudes=((5000.0, 0.98),))
-    assert one.altitude_factor(5000) == 0.98
-    with pytest.raises(OutsideTable, match="ends at 5000 ft"):
-        one.altitude_factor(5001)
-
-
 FREE_AIR = {
     "26": (4.58, 12.1),
     "24": (6.2, 16),

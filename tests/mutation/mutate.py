@@ -12,6 +12,7 @@ import hashlib
 import json
 import multiprocessing
 import pickle
+import re
 import sys
 from collections import Counter, defaultdict
 from pathlib import Path
@@ -204,13 +205,18 @@ def known(files: Iterable[str]) -> dict[str, Result]:
     return {one.id: one for one in found if stamps.get(one.file) == one.stamp}
 
 
+def code_of(line: str) -> str:
+    """A line without the comment at its end, which says where its figure comes from."""
+    return re.split(r"\s+# ", line)[0]
+
+
 class Explained:
     """The reasons in survivors.yaml, by module, source line and what it becomes; and which of them were needed."""
 
     def __init__(self, reasons: Mapping[str, Any] | None = None) -> None:
         of = yaml.safe_load(EXPLAINED.read_text("utf-8")) if reasons is None else reasons
         self.reasons: dict[tuple[str, str, str], str] = {
-            (file, reason["line"], becomes): reason["why"]
+            (file, code_of(reason["line"]), code_of(becomes)): reason["why"]
             for file, reasons in of.items()
             for reason in reasons
             for becomes in reason["becomes"]
@@ -219,7 +225,7 @@ class Explained:
 
     def __call__(self, result: Result) -> bool:
         """Whether a survivor has its reason."""
-        key = (result.file, result.was, result.becomes)
+        key = (result.file, code_of(result.was), code_of(result.becomes))
         if key in self.reasons:
             self.used.add(key)
         return key in self.reasons

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from tests.mutation import trial
 from tests.mutation.chosen import Order, Source, words_of
-from tests.mutation.mutate import Explained, Result, report
+from tests.mutation.mutate import Explained, Result, code_of, report
 from tests.mutation.recorded import Record
 from tests.mutation.trial import Outcome, Trial, changed_functions
 
@@ -171,5 +171,5 @@ def test_every_reason_stands_by_a_line_that_is_there() -> None:
     for file, line, becomes in Explained().reasons:
         text = (ROOT / file).read_text("utf-8")
         ast.parse(text)
-        assert line in [one.strip() for one in text.splitlines()], f"{file}: {line}"
+        assert line in [code_of(one.strip()) for one in text.splitlines()], f"{file}: {line}"
         assert becomes != line

@@ -69,7 +69,7 @@ def worked(left: str) -> float | None:
         if word in _OPERATORS or _NUMBER.fullmatch(word):
             kept.append(word)
         elif word == "mohm":
-            thousandths *= 1e-3
+            thousandths *= 1e3 if kept[-2:-1] == ["/"] else 1e-3
     if not any(word in _OPERATORS for word in kept) or kept[0] in _OPERATORS:
         return None
     value = float(eval(" ".join(kept), {"__builtins__": {}})) * thousandths  # noqa: S307 - numbers and four signs alone

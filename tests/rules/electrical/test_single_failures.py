@@ -250,7 +250,7 @@ def test_a_load_named_twice_counts_once() -> None:
 
 def test_the_failure_that_takes_most_is_told_first_and_in_words() -> None:
     found = the_finding("electrical/single-failure", ignitions("BATA"), "ignition")
-    assert found.message == "BATA is lost: IGN-A, IGN-B quits, 0 of 2 left; 1 must be"
+    assert found.message == "BATA is lost: IGN-A, IGN-B quit, 0 of 2 left; 1 must be"
     assert found.remedy == "Give IGN-A and IGN-B ways that do not share anything: BATA is lost."
 
 
