@@ -87,10 +87,11 @@ def _gather(ground: Ground, fault: Fault, explained: Explained, harvest: Harvest
     places = frozenset(place for entry in near for place in entry.places)
     shift = Shift(fault.file, ground.trials.files[fault.file], fault.text)
     names = {entry.id for entry in near} | {f"{entry.id}-other" for entry in fault.touched}
+    section = fault.target.partition(".")[0]  # which its only list may have taken along
     answers: list[Answer] = []
     for answer in outcome.answers:
         rule = answer.key.rule
-        missed = answer.after and f"no section '{fault.target}'" in answer.after.message
+        missed = answer.after and f"no section '{section}'" in answer.after.message
         if missed or answer.points_at(places, shift) or answer.key.subject in names:
             answers.append(answer)
             harvest.alarms[rule] += answer.alarm

@@ -71,6 +71,8 @@ def test_marks_that_are_not_recorded_are_on_no_instrument() -> None:
         ("low: 5500 rpm, ", "high: 5801 rpm", WARN),
         ("low: 13 V, ", "high: 14 V", PASS),
         ("low: 14 V, ", "high: 14 V", WARN),
+        ("low: 0 A, ", "high: 30 A", PASS),  # in a unit that no instrument of these rules shows
+        ("low: 30 A, ", "high: 0 A", WARN),
         ("", "high: 73 psi", NO_DATA),
     ],
 )

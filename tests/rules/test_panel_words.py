@@ -88,9 +88,8 @@ def test_a_legend_without_an_item_or_a_place() -> None:
     assert the_finding("panel/legend-by-item", unnamed, "aircraft").verdict is NA
     unplaced = panel(legends=["id: L, text: FUEL"], holes=TWO, items=ITEMS)
     assert the_finding("panel/legend-by-item", unplaced, "L").verdict is NO_DATA
-    assert [f.verdict for f in findings("panel/legend-by-item", panel(legends=[], holes=TWO, items=ITEMS[1:]))] == [
-        NO_DATA
-    ]
+    unworded = panel(legends=[], holes=TWO, items=ITEMS[1:])
+    assert [f.verdict for f in findings("panel/legend-by-item", unworded)] == [NO_DATA]
 
 
 def test_an_estimated_width_only_warns() -> None:

@@ -182,3 +182,10 @@ def test_unknown_kinds_and_a_missing_list_are_no_data(records: str) -> None:
 def test_noughts_are_thicker_the_more_there_are(sizes: tuple[str, str], thinnest: str) -> None:
     found = the_finding("electrical/smallest-wire", wired(*(f"size: {size}" for size in sizes)), "aircraft")
     assert found.message.startswith(f"the thinnest is W{sizes.index(thinnest) + 1}, {thinnest}")
+
+
+def test_among_thicker_wires_the_thin_one_is_told() -> None:
+    wires = "{id: W1, from: A, to: B, size: 20 AWG}, {id: W2, from: A, to: C, size: 24 AWG}, {id: W3, from: A, to: D}"
+    buses = "[{id: A}, {id: B}, {id: C}, {id: D}]"
+    found = findings("electrical/smallest-wire", f"electrical: {{buses: {buses}, wires: [{wires}]}}")
+    assert [(one.subject, one.verdict) for one in found] == [("W2", Verdict.WARN)]

@@ -8,8 +8,8 @@ from jurystrut.rulebook import Verdict
 from jurystrut.testing import findings, judged, the_finding
 
 ORACLES = {
-    "own arithmetic": "electrical/duty",
-    "nothing computed": "electrical/dead-short electrical/named-load electrical/wire-ends",
+    "own arithmetic": "electrical/dead-short electrical/duty",
+    "nothing computed": "electrical/named-load electrical/wire-ends",
 }
 
 PASS, WARN, FAIL, NO_DATA, APART = Verdict.PASS, Verdict.WARN, Verdict.FAIL, Verdict.NO_DATA, Verdict.NOT_APPLICABLE

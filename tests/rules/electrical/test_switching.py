@@ -9,7 +9,7 @@ from jurystrut.testing import findings, the_finding
 
 ORACLES = {
     "ac43-table-11-4": "electrical/switch-rating",
-    "nothing computed": "electrical/coil-feed",
+    "own arithmetic": "electrical/coil-feed",
 }
 
 RULE = "electrical/switch-rating"

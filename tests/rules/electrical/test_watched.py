@@ -93,6 +93,11 @@ def test_a_generator_that_is_monitored_may_give_all_it_is_rated() -> None:
     assert the_finding("electrical/load-placard", text.replace("29 A", "29.1 A"), "ALT").verdict is WARN
 
 
+def test_ground_power_is_not_carried_along_and_needs_no_load_placard() -> None:
+    text = system().replace("voltage: 12.6 V}\n", "voltage: 12.6 V}\n    - {id: GP, kind: ground-power}\n")
+    assert [found.subject for found in findings("electrical/load-placard", text)] == ["ALT", "BAT"]
+
+
 @pytest.mark.parametrize(
     "text", ["markings: {}\nelectrical: {nominal_voltage: 14 V}", system().replace("rating: 30 A, ", "")]
 )
