@@ -29,5 +29,12 @@ def test_two_batteries_side_by_side_add() -> None:
     assert found == pytest.approx({"BUS": 1890, "L": 12.6 / (0.02 / 3 + 0.01)})
 
 
+def test_a_device_of_which_no_resistance_is_recorded_has_none() -> None:
+    edges = (Edge("W", "BAT", "F", "wire"), Edge("F", "F", "L", "protection", 5.0))
+    grid = Grid.of(Network(edges, (Supply("BAT", "BAT", "G"),), ()), {0: 0.001}, {})
+    # 12.6 V / (9 + 1 mohm)
+    assert fault_currents(grid, [Source("BAT", "BAT", "G", 12.6, 0.009)], ["L"]) == pytest.approx({"L": 1260})
+
+
 def test_without_a_battery_there_is_none() -> None:
     assert fault_currents(net(("BAT", "BUS", 0.001)), [], ["BUS"]) == {}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from jurystrut.calculations.circuit import Edge, Network, Sink, Supply, analyse
 from jurystrut.calculations.circuit.peeling import Branch, Branches, peel
 
 PLACES = {"A": 0, "B": 1, "C": 2, "near": 3, "far": 4, "short": 5}
@@ -47,3 +48,20 @@ def test_branches_that_only_now_lead_away() -> None:
     branches = peeled()
     more = branches.only([*branches.outer, PLACES["C"], PLACES["B"]], late)
     assert dict(more) == dict(branches) | late
+
+
+def fused(amperes: float) -> Network:
+    fuse = Edge("F", "BAT", "L", "protection", amperes)
+    return Network(
+        (fuse, Edge("R", "L.back", "G", "wire")), (Supply("BAT", "BAT", "G"),), (Sink("L", "L", "L.back", 1.0),)
+    )
+
+
+def test_nothing_reaches_a_point_that_is_not_there() -> None:
+    assert analyse(fused(5.0)).available("L") == 5.0
+    assert analyse(fused(5.0)).available("elsewhere") == 0.0
+
+
+@pytest.mark.parametrize(("amperes", "fed"), [(0.0, False), (0.5, True)])
+def test_what_lets_nothing_through_feeds_nothing(amperes: float, fed: bool) -> None:
+    assert ("L" in fused(amperes).fed()) is fed

@@ -219,6 +219,8 @@ def test_a_device_that_nothing_is_joined_to_warns() -> None:
     assert found.verdict is WARN
     assert found.message == "nothing is joined to S1.out"
     assert found.where[0].position.line == 6
+    unfed = the_finding("electrical/unused-device", switched().replace("{id: W1, from: MAIN, to: S1}, ", ""), "S1")
+    assert (unfed.verdict, unfed.message) == (WARN, "nothing is joined to S1.in")
     (nothing,) = findings("electrical/unused-device", "electrical: {nominal_voltage: 14 V}")
     assert nothing.verdict is Verdict.NOT_APPLICABLE
 
