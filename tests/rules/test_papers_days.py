@@ -36,6 +36,7 @@ RECORDS = {
 def test_it_was_done_by_today(records: str, subject: str, day: str, verdict: Verdict) -> None:
     (finding,) = findings("papers/days-past", records.format(day=day), on=TODAY)
     assert (finding.subject, finding.verdict) == (subject, verdict)
+    assert finding.message == f"dated {day}" + (", a day yet to come" if verdict is Verdict.WARN else "")
 
 
 def test_nothing_dated_is_not_asked() -> None:

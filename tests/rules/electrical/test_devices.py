@@ -72,6 +72,8 @@ def test_rated_voltage(device: str, source: str, verdict: Verdict, margin: float
     assert found.verdict is verdict
     assert found.margin == (None if margin is None else pytest.approx(margin))
     assert found.where[0].position.line == 7
+    if found.working is not None:
+        assert ("as recorded" in found.working()[0]) is (" voltage:" in device)
 
 
 # 12.6 V / (10 mohm + 25.2 mohm) = 357.95 A at the device, by Ohm's law.

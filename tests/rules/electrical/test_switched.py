@@ -136,3 +136,22 @@ def test_exactly_8_volts_or_half_an_ampere_is_enough_for_silver() -> None:
 def test_why_a_load_may_not_be_dimmed_is_told(nature: str, words: str) -> None:
     load = f"current: 1 A, nature: {nature}" + (", dimmable: false" if nature == "led" else "")
     assert words in the_finding("electrical/dimmer-load", switched("kind: dimmer, rating: 5 A", load), "L1").message
+
+
+def test_the_working_tells_which_side_a_switch_cuts() -> None:
+    supply = the_finding("electrical/load-switch", switched("kind: toggle"), "L1")
+    back = switched("kind: toggle").replace("{id: W2, from: SW, to: L1}", "{id: W2, from: BAT, to: L1}")
+    back = back.replace("{id: W4, from: L1.return, to: BAT.return}", "{id: W4, from: L1.return, to: SW2}")
+    back = back.replace("{id: SW, kind: toggle}", "{id: SW, kind: toggle}\n    - {id: SW2, kind: toggle}")
+    back = back.replace("  wires:\n", "  wires:\n    - {id: W6, from: SW2, to: BAT.return}\n")
+    returning = the_finding("electrical/load-switch", back, "L1")
+    told = []
+    for found in (supply, returning):
+        assert (found.verdict, found.message) == (PASS, "a switch cuts it off")
+        assert found.working is not None
+        told.append(list(found.working()))
+    cut = "with every switch open, its supply side is"
+    assert told == [
+        [f"{cut} dead", "and its return leads to a source"],
+        [f"{cut} fed", "and its return does not lead to a source"],
+    ]

@@ -198,3 +198,8 @@ def test_without_tanks_there_is_no_fuel_and_no_power_is_asked_for() -> None:
     assert value(found) == pytest.approx((1169 * 10.6 - 17 * 49 + 170 * 16) / (1169 + 17 + 170))
     assert found.message.endswith("no tank is recorded")
     assert value(the_finding(ENOUGH, records, "aircraft")) == pytest.approx(1169 + 17 + 4 * 170)
+
+
+@pytest.mark.parametrize(("seats", "words"), [("1", "1 occupant of 170 lb"), ("4", "4 occupants of 170 lb")])
+def test_those_who_are_counted_are_told(seats: str, words: str) -> None:
+    assert words in the_finding(ENOUGH, RECORDS.replace("seats: 4", f"seats: {seats}"), "aircraft").message
