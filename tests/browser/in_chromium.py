@@ -60,7 +60,7 @@ def example(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def hostile(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("hostile")
     records = f"""
-aircraft: {{name: "{HOSTILE}", authority: "{HOSTILE}", stage: inspection}}
+aircraft: {{name: "{HOSTILE}", authority: US, stage: inspection}}
 documents: [{{id: D1, kind: "{HOSTILE}", text: "{HOSTILE}", evidence: photo.svg}}]
 markings: {{placards: [{{id: P1, purpose: other, text: "{HOSTILE}"}}]}}
 electrical:

@@ -58,7 +58,8 @@ def _ring(ring: Ring, index: int) -> Iterator[Svg]:
         yield sector(_CENTRE, radius, low, high, "dark-gap")
     y = 56 + 46 * index
     yield text((438, y), f"{index + 1}  {ring.name}, {ring.colour or 'colour not recorded'}", look="words strong")
-    yield text((454, y + 15), _words(ring).partition(": ")[2])
+    for row, words in enumerate(_words(ring).partition(": ")[2].split("; ")):
+        yield text((454, y + 15 + 13 * row), words)
     x, top = _CENTRE[0], _CENTRE[1]
     start = ring.lit[0] if ring.lit else (ring.asked or (0.0, 0.0))
     yield _tag(x, top, radius, (start[0] + start[1]) / 2, str(index + 1))
