@@ -12,7 +12,7 @@ from itertools import combinations, pairwise
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping, Set
 
 __all__ = [
     "Box",
@@ -26,6 +26,7 @@ __all__ = [
     "inside_distance",
     "near_pairs",
     "rectangle",
+    "settled",
 ]
 
 Point = tuple[float, float]
@@ -94,11 +95,11 @@ def gap(one: Shape, other: Shape) -> float:
     """
     if isinstance(one, Circle):
         if isinstance(other, Circle):
-            return _settled(math.dist(one.centre, other.centre) - one.radius - other.radius)
-        return _settled(_circle_to_polygon(one, other))
+            return settled(math.dist(one.centre, other.centre) - one.radius - other.radius)
+        return settled(_circle_to_polygon(one, other))
     if isinstance(other, Circle):
         return gap(other, one)
-    return _settled(_polygon_to_polygon(one, other))
+    return settled(_polygon_to_polygon(one, other))
 
 
 def inside_distance(shape: Shape, outline: Polygon) -> float:
@@ -107,7 +108,7 @@ def inside_distance(shape: Shape, outline: Polygon) -> float:
     Negative where the shape reaches outside: no shorter move can bring it in, and a longer one may be needed.
     """
     if isinstance(shape, Circle):
-        return _settled(-_beyond(shape.centre, outline.corners) - shape.radius)
+        return settled(-_beyond(shape.centre, outline.corners) - shape.radius)
     inner, outer = shape.corners, outline.corners
     beyond = [_beyond(point, outer) for point in inner]
     # In a convex outline the corners of the shape tell all; an inward corner of the outline may also bite into the shape.
@@ -115,11 +116,13 @@ def inside_distance(shape: Shape, outline: Polygon) -> float:
     reach = max(*beyond, *edge)
     if reach <= _ROUNDING and not outline.convex:
         reach = _reach_between_corners(inner, outer)
-    return -reach if reach > _ROUNDING else _settled(min(map(abs, (*beyond, *edge))))
+    return -reach if reach > _ROUNDING else settled(min(map(abs, (*beyond, *edge))))
 
 
-def near_pairs(shapes: Mapping[str, Shape], within: float) -> Iterator[tuple[str, str, float]]:
-    """Every pair of shapes less than `within` apart, once, with their gap.
+def near_pairs(
+    shapes: Mapping[str, Shape], within: float, of: Set[str] | None = None
+) -> Iterator[tuple[str, str, float]]:
+    """Every pair of shapes less than `within` apart, once, with their gap; only pairs of one of `of` and one not, where given.
 
     Only shapes that share a cell of a grid are compared, so the work grows with the shapes and their neighbours, not with
     all pairs, unless a few shapes dwarf very many others.
@@ -130,6 +133,8 @@ def near_pairs(shapes: Mapping[str, Shape], within: float) -> Iterator[tuple[str
     size = math.sqrt(math.fsum((x2 - x1) ** 2 + (y2 - y1) ** 2 for x1, y1, x2, y2 in boxes) / max(len(boxes), 1))
     for cell, members in _grid(boxes, size).items():
         for i, j in combinations(members, 2):
+            if of is not None and (names[i] in of) is (names[j] in of):
+                continue
             if _first_common_cell(boxes[i], boxes[j], size) == cell:
                 distance = gap(shapes[names[i]], shapes[names[j]])
                 if distance < within:
@@ -151,7 +156,8 @@ def fault_of(corners: Corners) -> str:
     return ""
 
 
-def _settled(distance: float) -> float:
+def settled(distance: float) -> float:
+    """A distance, or exactly 0 where it is mere rounding."""
     return 0.0 if abs(distance) <= _ROUNDING else distance
 
 

@@ -6,10 +6,10 @@ import math
 from itertools import pairwise
 from typing import TYPE_CHECKING, NamedTuple
 
-from jurystrut.calculations.layout import Circle, Polygon, gap, inside_distance
+from jurystrut.calculations.layout import Circle, Polygon, inside_distance, settled
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from jurystrut.calculations.layout import Point, Shape
 
@@ -83,10 +83,29 @@ def room_while_tilting(body: Section, structure: Section, angle: float) -> float
     are all looked at, and those where a corner meets a side, and the middles between, so no touch is missed. Where the two
     run into each other the depth is the greatest one met at these angles; the true one may be a little more.
     """
-    fixed = Polygon(structure.corners)
     angles = sorted({0.0, angle, *(a for a in _telling(body, structure) if 0 < a < angle)})
     middles = [(one + other) / 2 for one, other in pairwise(angles)]
-    return min(gap(Polygon(tuple(_turned(corner, a) for corner in body.corners)), fixed) for a in (*angles, *middles))
+    return min(_distance(body, structure, a) for a in (*angles, *middles))
+
+
+def _distance(body: Section, structure: Section, angle: float) -> float:
+    """How far a tilted body is from structure; negative where they meet: by the shortest move that parts them.
+
+    Each is looked at from the other, whose sides are upright then: one of these sides parts two blocks that are apart, and a
+    corner is nearest.
+    """
+    parted, near = _seen_from(structure, _turned(body.corners, angle))
+    other_way = _seen_from(body, _turned(structure.corners, -angle))
+    parted, near = max(parted, other_way[0]), min(near, other_way[1])
+    return settled(near if parted > 0 else parted)
+
+
+def _seen_from(block: Section, corners: Sequence[Point]) -> tuple[float, float]:
+    """How far a side of a block keeps corners away, and the distance of the nearest one from the block."""
+    low, high, near, far = block
+    alongs, behinds = zip(*corners, strict=True)
+    parted = max(min(alongs) - high, low - max(alongs), min(behinds) - far, near - max(behinds))
+    return parted, min(math.hypot(max(low - x, x - high, 0.0), max(near - y, y - far, 0.0)) for x, y in corners)
 
 
 def swept(body: Section, angle: float) -> Section:
@@ -97,17 +116,16 @@ def swept(body: Section, angle: float) -> Section:
         start = math.atan2(behind, along)
         square_on = [(start - k * math.pi / 2) % math.tau for k in range(4)]  # arithmetic
         for a in (0.0, angle, *(a for a in square_on if a < angle)):
-            place = _turned((along, behind), a)
+            place = _turned([(along, behind)], a)[0]
             alongs.append(place[0])
             behinds.append(place[1])
     return Section(min(alongs), max(alongs), min(behinds), max(behinds))
 
 
-def _turned(point: Point, angle: float) -> Point:
-    """A point carried by the tilt: what is behind the sheet moves outwards, what is far out moves forward."""
-    along, behind = point
+def _turned(points: Iterable[Point], angle: float) -> list[Point]:
+    """Points carried by the tilt: what is behind the sheet moves outwards, what is far out moves forward."""
     cosine, sine = math.cos(angle), math.sin(angle)
-    return along * cosine + behind * sine, behind * cosine - along * sine
+    return [(along * cosine + behind * sine, behind * cosine - along * sine) for along, behind in points]
 
 
 def _telling(body: Section, structure: Section) -> Iterator[float]:

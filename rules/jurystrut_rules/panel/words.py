@@ -6,7 +6,7 @@ import math
 from collections import defaultdict
 from typing import TYPE_CHECKING
 
-from jurystrut.calculations.layout import Polygon, Shape, inside_distance, near_pairs, rectangle
+from jurystrut.calculations.layout import Circle, Polygon, Shape, inside_distance, near_pairs, rectangle
 from jurystrut.rulebook import (
     Finding,
     MissingRecord,
@@ -134,8 +134,6 @@ def words_stand_on_the_sheet(panel: Panel, outlines: Mapping[str | None, Polygon
 
 _REACH = 2.5  # own-panel-words
 """Inches: words farther than this from all that they could name are read as nobody's."""
-_POINT = 1e-6
-"""Inches; the middle of the words, drawn so small that it has no size of its own."""
 
 
 @rule(
@@ -181,16 +179,12 @@ def _by_its_item(legend: Legend, item: Item, near: Mapping[str, tuple[float, flo
 
 def _gaps(legends: Iterable[Legend], fronts: Mapping[str, Shape]) -> dict[str, dict[str, tuple[float, float]]]:
     """From the middle of each legend to the fronts of the items within reach, and to their middles."""
-    shapes = {f"item {name}": shape for name, shape in fronts.items()}
-    for legend in legends:
-        if legend.centre:
-            shapes[f"words {legend.id}"] = rectangle(inch(legend.centre), _POINT, _POINT)
+    # A legend and an item may have one id, so the words get names of their own.
+    words = {f"words {legend.id}": Circle(inch(legend.centre), 0.0) for legend in legends if legend.centre}
     gaps: dict[str, dict[str, tuple[float, float]]] = defaultdict(dict)
-    for one, other, gap in near_pairs(shapes, _REACH):
-        for name, item in ((one, other), (other, one)):
-            if name.startswith("words ") and item.startswith("item "):
-                between = math.dist(_middle(shapes[name]), _middle(shapes[item]))
-                gaps[name.removeprefix("words ")][item.removeprefix("item ")] = gap, between
+    for one, other, gap in near_pairs({**words, **fronts}, _REACH, words.keys()):
+        name, item = (one, other) if one in words else (other, one)
+        gaps[name.removeprefix("words ")][item] = gap, math.dist(words[name].centre, _middle(fronts[item]))
     return gaps
 
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from jurystrut.calculations.circuit.network import Network
     from jurystrut.calculations.circuit.peeling import Branches
-    from jurystrut.calculations.circuit.steady import CoreState
+    from jurystrut.calculations.circuit.steady import Choice, CoreState
 
 __all__ = ["Demand", "Grid", "NoSteadyState", "OperatingPoint", "Source"]
 
@@ -88,9 +88,9 @@ class Grid:
         highest = max((source.volts for source in sources), default=0.0)
         drawn = [demand.amperes(highest) if highest else 0.0 for demand in live]
         steady = self._steady(tuple(sources), frozenset(opened))
-        last = math.inf
+        last, choice = math.inf, None
         for _ in range(_MOST_ROUNDS):
-            volts, amperes, state = self._once(steady, ends, drawn, opened)
+            volts, amperes, state, choice = self._once(steady, ends, drawn, opened, choice)
             across = [volts[point] - volts[back] for point, back in ends]
             again = [_asked(*each) for each in zip(live, across, drawn, strict=True)]
             change = max((abs(a - b) for a, b in zip(drawn, again, strict=True)), default=0.0)
@@ -117,21 +117,26 @@ class Grid:
         return self._known[sources, opened]
 
     def _once(
-        self, steady: Steady, ends: Iterable[tuple[int, int]], drawn: Iterable[float], opened: Set[int]
-    ) -> tuple[list[float], list[float], CoreState]:
-        """Volts and amperes by place, and the core's state, for loads that draw so much."""
+        self,
+        steady: Steady,
+        ends: Iterable[tuple[int, int]],
+        drawn: Iterable[float],
+        opened: Set[int],
+        near: Choice | None,
+    ) -> tuple[list[float], list[float], CoreState, Choice]:
+        """Volts and amperes by place, and the core's state and choice, for loads that draw so much."""
         core_places = self._sweep.core_places
         amperes = [0.0] * len(self._sweep.points)
         for (point, back), current in zip(ends, drawn, strict=True):
             amperes[point] -= current
             amperes[back] += current
         self._sweep.inwards(amperes)
-        state = steady.state([amperes[place] for place in core_places])
+        state, choice = steady.state([amperes[place] for place in core_places], near)
         volts = [math.nan] * len(amperes)
         for place, known in zip(core_places, state.volts, strict=True):
             volts[place] = known
         self._sweep.outwards(volts, amperes, opened)
-        return volts, amperes, state
+        return volts, amperes, state, choice
 
     def _told(
         self,
@@ -153,7 +158,7 @@ class Grid:
 
 
 _MOST_ROUNDS = 200  # numerics
-_SETTLED = 1e-13  # of the largest load's current
+_SETTLED = 1e-11  # of the largest load's current
 
 
 def _asked(demand: Demand, volts: float, now: float) -> float:

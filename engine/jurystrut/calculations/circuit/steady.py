@@ -11,7 +11,7 @@ from jurystrut.calculations.circuit.linear import Choice, Core, CoreState, Linea
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence, Set
 
-__all__ = ["Core", "CoreState", "NoSteadyState", "Source", "Steady"]
+__all__ = ["Choice", "Core", "CoreState", "NoSteadyState", "Source", "Steady"]
 
 
 class NoSteadyState(ValueError):
@@ -28,25 +28,25 @@ class Steady:
         self._diodes = sorted(index for index in core.edges if core.network.edges[index].one_way)
         self._linear: dict[Choice, Linear] = {}
 
-    def state(self, arriving: Sequence[float]) -> CoreState:
-        """Solve for the one choice of sources and diodes that contradicts nothing, changing one thing at a time.
+    def state(self, arriving: Sequence[float], near: Choice | None = None) -> tuple[CoreState, Choice]:
+        """Solve for the one choice of sources and diodes that contradicts nothing, changing one thing at a time, and tell it.
 
-        `arriving` are amperes by place. A source that would take current holds nothing, one that would deliver more than its
+        `arriving` are amperes by place; `near` is the choice for much the same amperes, to begin with. A source that would take current holds nothing, one that would deliver more than its
         most delivers that, a diode blocks what would flow backwards. Where the changes go round in a circle, all choices are
         tried. Raises NoSteadyState where none holds.
         """
-        choice, tried = self._first, set[Choice]()
+        choice, tried = near or self._first, set[Choice]()
         while choice not in tried:
             tried.add(choice)
             state = self._with(choice).state(arriving)
             better = next(self._complaints(choice, state), None)
             if better is None:
-                return state
+                return state, choice
             choice = better
         for choice in itertools.islice(self._choices(), _MOST_CHOICES):
             state = self._with(choice).state(arriving)
             if not any(self._complaints(choice, state)) and not any(map(math.isinf, state.volts)):
-                return state
+                return state, choice
         raise NoSteadyState("the loads ask for more than the sources can give")
 
     def _with(self, choice: Choice) -> Linear:
