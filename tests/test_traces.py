@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
@@ -22,7 +21,7 @@ MODULE = "tests/rules/test_it.py"
 def book(**changes: object) -> Rulebook:
     """A book of the one rule, and of the sources that it cites."""
     (rule,) = (rule for rule in installed().rules if rule.id == RULE)
-    rule = replace(rule, **changes)  # type: ignore[arg-type]
+    rule = rule._replace(**changes)  # type: ignore[arg-type]
     references = {name: installed().references[name] for name in rule.references}
     return Rulebook((rule,), {}, references, ())
 

@@ -44,7 +44,7 @@ def test_more_resistance_and_less_current_in_proportion_leave_the_voltages(seed:
     grid, sources, demands = random_system(seed)
     before = operate(grid, sources, demands)
     thinner = Grid.of(grid.network, {index: ohms * times for index, ohms in grid.ohms.items()}, grid.drops)
-    weaker = [replace(source, ohms=source.ohms * times, most=source.most / times) for source in sources]
+    weaker = [source._replace(ohms=source.ohms * times, most=source.most / times) for source in sources]
     smaller = [demand._replace(amount=demand.amount / times) for demand in demands]
     assert operate(thinner, weaker, smaller) == pytest.approx(before, abs=NEAR)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -54,8 +54,7 @@ class Body:
         return total((self, other))
 
 
-@dataclass(frozen=True, slots=True)
-class Net:
+class Net(NamedTuple):
     """One wheel on its scale: the reading, the tare (chocks, stands), the axle's arm, and what the empty scale showed."""
 
     reading: float
@@ -70,8 +69,7 @@ class Net:
         return Body(self.reading - self.tare - self.zero, self.arm, self.name)
 
 
-@dataclass(frozen=True, slots=True)
-class Loadable:
+class Loadable(NamedTuple):
     """A seat, tank or baggage space: the least and the most that it holds in flight, and its arm."""
 
     least: float
@@ -80,8 +78,7 @@ class Loadable:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Uncertainty:
+class Uncertainty(NamedTuple):
     """Standard uncertainties of a weighing: of the weight, and of the centre of gravity by what causes it."""
 
     weight: float

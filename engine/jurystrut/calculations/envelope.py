@@ -7,7 +7,7 @@ The two differ where a limit slopes: straight in moment is curved in arm. A poin
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from jurystrut.calculations.layout import fault_of
 
@@ -22,8 +22,7 @@ Limits = tuple[float, float]
 """A forward and an aft limit."""
 
 
-@dataclass(frozen=True, slots=True)
-class Margin:
+class Margin(NamedTuple):
     """How a weight at an arm stands to an envelope; every distance is positive inside. Weight and arm may fail one alone.
 
     `to_limit` is the distance in arm to the nearer limit at that weight, and `nearest` says which; both are None where the

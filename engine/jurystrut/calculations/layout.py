@@ -9,7 +9,7 @@ import math
 from collections import defaultdict
 from dataclasses import dataclass, field
 from itertools import combinations, pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Set
@@ -36,8 +36,7 @@ Box = tuple[float, float, float, float]
 _ROUNDING = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(NamedTuple):
     """A round hole or bezel."""
 
     centre: Point

@@ -15,7 +15,6 @@ from __future__ import annotations
 import heapq
 import math
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
 from itertools import accumulate, compress, pairwise
 from operator import add, itemgetter, mul, sub
 from typing import TYPE_CHECKING, Literal, NamedTuple
@@ -58,8 +57,7 @@ class Place(NamedTuple):
         return self.least - slack <= load <= self.most + slack or (self.may_be_empty and abs(load) <= slack)
 
 
-@dataclass(frozen=True, slots=True)
-class Worst:
+class Worst(NamedTuple):
     """The loading that lies farthest beyond a limit, or, where `excess` (an arm) is negative, comes nearest to it.
 
     `exact` is False where too many splits were needed; the true excess is then at most this one.

@@ -6,7 +6,6 @@ Percent of rating; seconds. A row gives the times at one overload: it opens not 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -23,8 +22,7 @@ class TimeRow(NamedTuple):
     most: float | None
 
 
-@dataclass(frozen=True)
-class OpeningTimes:
+class OpeningTimes(NamedTuple):
     """A device's band, rows in rising overload."""
 
     rows: tuple[TimeRow, ...]

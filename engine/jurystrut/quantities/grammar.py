@@ -38,12 +38,13 @@ _WORD = r"[A-Za-z]{1,12}"
 WHOLE = r"[0-9]{1,6}"
 
 _SINGLE = re.compile(rf"({SIGNED}) ?({_UNIT})")
+# The rarer ways are compiled where the first of them is met.
 # All but the last part are whole numbers: 5.5 ft 3 in is likelier a slip than 69 in.
-_COMPOUND = re.compile(rf"([+-]?)({WHOLE}) ?({_WORD}) (?:({WHOLE}) ?({_WORD}) )?({NUMBER}) ?({_WORD})")
+_COMPOUND = rf"([+-]?)({WHOLE}) ?({_WORD}) (?:({WHOLE}) ?({_WORD}) )?({NUMBER}) ?({_WORD})"
 # Three dots are refused: 0...95 would read as 0 to 0.95.
-_RANGE = re.compile(rf"({SIGNED}) ?\.\.(?!\.) ?({SIGNED}) ?({_UNIT})")
-_EVEN = re.compile(rf"({SIGNED}) ?(?:±|\+/-) ?({NUMBER}) ?({_UNIT})")
-_UNEVEN = re.compile(rf"({SIGNED}) ?\+({NUMBER}) ?/ ?-({NUMBER}) ?({_UNIT})")
+_RANGE = rf"({SIGNED}) ?\.\.(?!\.) ?({SIGNED}) ?({_UNIT})"
+_EVEN = rf"({SIGNED}) ?(?:±|\+/-) ?({NUMBER}) ?({_UNIT})"
+_UNEVEN = rf"({SIGNED}) ?\+({NUMBER}) ?/ ?-({NUMBER}) ?({_UNIT})"
 
 
 class Term(NamedTuple):
@@ -85,7 +86,7 @@ def single(text: str) -> Term | None:
 
 def compound(text: str) -> tuple[str, tuple[Term, ...]] | None:
     """A sign, and two or three numbers each with its unit, as in `5 ft 2-1/2 in`; or None."""
-    match = _COMPOUND.fullmatch(text)
+    match = re.fullmatch(_COMPOUND, text)
     if not match:
         return None
     pairs = (match.group(2, 3), match.group(4, 5), match.group(6, 7))
@@ -94,17 +95,17 @@ def compound(text: str) -> tuple[str, tuple[Term, ...]] | None:
 
 def range_parts(text: str) -> tuple[Term, Term] | None:
     """Low and high of `50..95 degF`, or None."""
-    match = _RANGE.fullmatch(text)
+    match = re.fullmatch(_RANGE, text)
     return (_term(match[1], match[3]), _term(match[2], match[3])) if match else None
 
 
 def tolerance_parts(text: str) -> Spread | None:
     """The parts of `21 ± 1 deg`, `21 +/- 1 deg` or `21 +1/-2 deg`, or None."""
-    match = _EVEN.fullmatch(text)
+    match = re.fullmatch(_EVEN, text)
     if match:
         spread = _term(match[2], match[3])
         return Spread(_term(match[1], match[3]), spread, spread)
-    match = _UNEVEN.fullmatch(text)
+    match = re.fullmatch(_UNEVEN, text)
     return Spread(*(_term(match[part], match[4]) for part in (1, 2, 3))) if match else None
 
 

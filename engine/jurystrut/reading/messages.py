@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from functools import cache
 from typing import TYPE_CHECKING, Any, get_args
 
@@ -18,6 +17,8 @@ __all__ = ["field_names", "message_of", "nearest"]
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """`; did you mean 'x'?` for the known word nearest to `word`, or nothing."""
+    import difflib  # only where there is something to mend
+
     # Long lists are not worth the quadratic comparison: a thousand names are enough to find a slip of the pen.
     candidates = sorted(set(known))[:1000]
     folded = {candidate.lower(): candidate for candidate in candidates}

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from jurystrut.errors import Problem
 from jurystrut.reading.messages import nearest
-from jurystrut.reading.sections import record_in, record_lists
-from jurystrut.records.base import Named, Record
+from jurystrut.reading.sections import record_lists
+from jurystrut.records.base import Named, Record, is_record
 from jurystrut.records.electrical import Device
-from jurystrut.records.fields import Names, parts_of
+from jurystrut.records.fields import Names, parts_by_field
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -95,12 +95,11 @@ def _plan(model: type[Record]) -> tuple[tuple[_Reference, ...], tuple[str, ...]]
     """The fields of a model that name other records, and those that hold records in turn."""
     references = []
     nested = []
-    for field, info in model.model_fields.items():
-        parts = (*info.metadata, *parts_of(info.annotation))
+    for field, parts in parts_by_field(model).items():
         names = next((part for part in parts if isinstance(part, Names)), None)
         if names:
-            references.append(_Reference(field, info.alias or field, names))
-        elif record_in(info.annotation):
+            references.append(_Reference(field, model.model_fields[field].alias or field, names))
+        elif any(map(is_record, parts)):
             nested.append(field)
     return tuple(references), tuple(nested)
 

@@ -10,7 +10,7 @@ from pydantic import ValidationError
 from jurystrut.errors import Problem
 from jurystrut.reading.messages import field_names, message_of, nearest
 from jurystrut.records import LISTS, SECTIONS, section_model
-from jurystrut.records.base import Record
+from jurystrut.records.base import Record, is_record
 from jurystrut.records.fields import parts_of
 from jurystrut.tree import Listing, Mapping, position_of
 
@@ -149,7 +149,7 @@ def record_lists(model: type[Record]) -> dict[str, type[Record]]:
     found: dict[str, type[Record]] = {}
     for name, info in model.model_fields.items():
         arguments = get_args(info.annotation)
-        if get_origin(info.annotation) is tuple and isinstance(arguments[0], type) and issubclass(arguments[0], Record):
+        if get_origin(info.annotation) is tuple and is_record(arguments[0]):
             found[info.alias or name] = arguments[0]
     return found
 
@@ -238,4 +238,4 @@ def _model_at(model: Any, path: tuple[str | int, ...]) -> Any:
 
 def record_in(annotation: Any) -> type[Record] | None:
     """The record model that an annotation holds: itself, optional, or in a tuple."""
-    return next((part for part in parts_of(annotation) if isinstance(part, type) and issubclass(part, Record)), None)
+    return next((part for part in parts_of(annotation) if is_record(part)), None)

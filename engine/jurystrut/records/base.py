@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, TypeGuard
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 from pydantic.json_schema import SkipJsonSchema
@@ -10,7 +10,7 @@ from pydantic.json_schema import SkipJsonSchema
 from jurystrut.positions import Spot, Where
 from jurystrut.records.fields import Id
 
-__all__ = ["WHERE", "Named", "Record"]
+__all__ = ["WHERE", "Named", "Record", "is_record"]
 
 WHERE = "@where"
 """The field under which reading hands a record its place; no field read from a file can have this name."""
@@ -44,3 +44,8 @@ class Named(Record):
 
     def __str__(self) -> str:
         return self.id
+
+
+def is_record(part: Any) -> TypeGuard[type[Record]]:
+    """Whether a part of an annotation is a model of records."""
+    return isinstance(part, type) and issubclass(part, Record)

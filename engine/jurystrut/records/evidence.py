@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from jurystrut.records.base import Named, Record
-from jurystrut.records.fields import InRepository, parts_of
+from jurystrut.records.base import Named, Record, is_record
+from jurystrut.records.fields import InRepository, parts_by_field
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -17,8 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["EvidenceFile", "Naming", "files_named"]
 
 
-@dataclass(frozen=True, slots=True)
-class EvidenceFile:
+class EvidenceFile(NamedTuple):
     """One file as it was found: its size in bytes, and its SHA-256 where a record gives one to compare it with.
 
     `trouble` says in words why nothing is known of it; the file then counts as missing.
@@ -63,14 +61,9 @@ def _of_record(record: Record, owner: str) -> Iterator[Naming]:
 def _plan(model: type[Record]) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """The fields of a model that name files, and those holding records that do; most models have neither."""
     files, nested = [], []
-    for field, info in model.model_fields.items():
-        parts = parts_of(info.annotation)
-        if any(isinstance(part, InRepository) for part in (*info.metadata, *parts)):
+    for field, parts in parts_by_field(model).items():
+        if any(isinstance(part, InRepository) for part in parts):
             files.append(field)
-        elif any(any(_plan(part)) for part in parts if isinstance(part, type) and _is_record(part)):
+        elif any(any(_plan(part)) for part in parts if is_record(part)):
             nested.append(field)
     return tuple(files), tuple(nested)
-
-
-def _is_record(part: type) -> bool:
-    return issubclass(part, Record)

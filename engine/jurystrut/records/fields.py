@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args, get_origin
 if TYPE_CHECKING:
     from collections.abc import Callable, Hashable
 
-    from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+    from pydantic import BaseModel, GetCoreSchemaHandler, GetJsonSchemaHandler
     from pydantic_core import CoreSchema
 
 __all__ = [
@@ -33,6 +33,7 @@ __all__ = [
     "Number",
     "Terminal",
     "Text",
+    "parts_by_field",
     "parts_of",
 ]
 
@@ -217,6 +218,12 @@ def parts_of(annotation: Any) -> tuple[Any, ...]:
     The words of a `Literal` are left out. Many fields share an annotation, so each is looked at once.
     """
     return _parts_of(annotation)
+
+
+@cache
+def parts_by_field(model: type[BaseModel]) -> dict[str, tuple[Any, ...]]:
+    """Of every field of a model, all that its annotation is made of."""
+    return {name: (*info.metadata, *parts_of(info.annotation)) for name, info in model.model_fields.items()}
 
 
 @cache

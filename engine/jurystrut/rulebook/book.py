@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from importlib import import_module
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.errors import PackError
 from jurystrut.records import SECTIONS
@@ -23,8 +22,7 @@ _GIVEN = frozenset({"project", "stage", "day", "rules", "judged"})
 """Given to every rule that asks: `rules` by id, and `judged`, the results of all rules that do not ask for that, by id."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rulebook:
+class Rulebook(NamedTuple):
     """The rules, facts and sources of all packs together."""
 
     rules: tuple[Rule, ...]

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import inspect
 import re
-from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from jurystrut.errors import PackError
 from jurystrut.rulebook.verdicts import Verdict
@@ -23,16 +22,14 @@ __all__ = ["Fact", "Pack", "Parameter", "Rule", "declared_in", "fact", "plain_fa
 _RULE_ID = re.compile("[a-z]+(-[a-z]+)*/[a-z0-9]+(-[a-z0-9]+)*")
 
 
-@dataclass(frozen=True, slots=True)
-class Parameter:
+class Parameter(NamedTuple):
     """A fact that a rule asks for by name; an optional one is None where the records do not hold it."""
 
     name: str
     optional: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(NamedTuple):
     """A rule and all that is known of it."""
 
     id: str
@@ -41,13 +38,17 @@ class Rule:
     references: tuple[str, ...]
     due: Stage
     remedy: str
-    explanation: str
     no_deviation: str
     at_worst: Verdict
-    check: Callable[..., Iterable[Finding | Sound]] = field(repr=False)
+    check: Callable[..., Iterable[Finding | Sound]]
     parameters: tuple[Parameter, ...] = ()
     only_for: tuple[str, ...] = ()
     holds_abroad: str = ""
+
+    @property
+    def explanation(self) -> str:
+        """The docstring of its function, for a builder."""
+        return inspect.cleandoc(self.check.__doc__ or "")
 
     @property
     def domain(self) -> str:
@@ -55,21 +56,19 @@ class Rule:
         return self.id.partition("/")[0]
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(NamedTuple):
     """Something computed once from the records, which rules of the pack receive under its name.
 
     One that `is_plain` holds names and numbers alone, no records and no places.
     """
 
     name: str
-    compute: Callable[..., Any] = field(repr=False)
+    compute: Callable[..., Any]
     parameters: tuple[Parameter, ...] = ()
     is_plain: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Pack:
+class Pack(NamedTuple):
     """A distribution's rules: the modules that hold them, and the folder of the sources they cite."""
 
     name: str
@@ -104,10 +103,9 @@ def rule(
     """
 
     def declare(check: Callable[..., Iterable[Finding | Sound]]) -> Rule:
-        explanation = inspect.cleandoc(check.__doc__ or "")
         if not _RULE_ID.fullmatch(id):
             raise PackError(f"rule '{id}': an id is written domain/what-it-asks, in small letters")
-        if not explanation:
+        if not (check.__doc__ or "").strip():
             raise PackError(f"rule '{id}': its function needs a docstring, which explains it to a builder")
         if not references:
             raise PackError(f"rule '{id}': it cites nothing; common practice has an entry in the sources too")
@@ -120,7 +118,6 @@ def rule(
             references,
             due,
             remedy,
-            explanation,
             no_deviation,
             at_worst,
             check,
@@ -139,7 +136,7 @@ def fact(compute: Callable[..., Any]) -> Fact:
 
 def plain_fact(compute: Callable[..., Any]) -> Fact:
     """Declare a fact of names and numbers alone: where records change and it comes out equal, what rests on it stands."""
-    return replace(fact(compute), is_plain=True)
+    return fact(compute)._replace(is_plain=True)
 
 
 def _parameters(function: Callable[..., Any], whose: str) -> tuple[Parameter, ...]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.circuit import Analysis, Edge, Network, Sink, Supply, analyse
@@ -34,8 +33,7 @@ __all__ = [
 _CLOSED = (("in", "out"),)
 
 
-@dataclass(frozen=True)
-class Circuit:
+class Circuit(NamedTuple):
     """The network, its analysis with every load on, and where each record stands in it.
 
     `edge_of` finds an edge by the id of its wire or device; a switch with several contacts has several edges. The edge of a

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.circuit import Demand, Grid, NoSteadyState, OperatingPoint, Source
@@ -92,8 +91,7 @@ class Case(NamedTuple):
     opened: frozenset[int] = frozenset()
 
 
-@dataclass(frozen=True)
-class Operation:
+class Operation(NamedTuple):
     """One case worked out: its name, and the operating point, or None where the sources cannot carry its loads."""
 
     name: str

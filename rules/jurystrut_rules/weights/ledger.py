@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from statistics import fmean
-from typing import TYPE_CHECKING
+import math
+from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.balance import Body, Net, total, weighed
 from jurystrut.rulebook import (
@@ -49,8 +48,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Empty:
+class Empty(NamedTuple):
     """The empty aircraft in kilograms and metres, how that is known, and where."""
 
     body: Body
@@ -101,7 +99,7 @@ def nets_of(weighing: Weighing) -> list[Net]:
     """The wheels whose tare and arm are known; several readings count as their mean."""
     return [
         Net(
-            fmean(reading.si for reading in (scale.reading, *scale.repeated)),
+            math.fsum(reading.si for reading in (scale.reading, *scale.repeated)) / (1 + len(scale.repeated)),
             scale.tare.si,
             scale.arm.si,
             scale.zero.si if scale.zero else 0.0,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import heapq
-from dataclasses import dataclass, replace
 from operator import itemgetter
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -44,8 +43,7 @@ _MOST_BALLAST = 0.10  # numerics
 """Share of the empty weight above which we name no ballast; a figure of our own."""
 
 
-@dataclass(frozen=True, slots=True)
-class Possible:
+class Possible(NamedTuple):
     """All that can be loaded, in kilograms and metres, and what it is held against."""
 
     empty: Body
@@ -283,7 +281,7 @@ def _by_stations(possible: Possible, side: Literal["forward", "aft"], stations: 
 
 
 def _with(possible: Possible, index: int, place: Place) -> Possible:
-    return replace(possible, places=(*possible.places[:index], place, *possible.places[index + 1 :]))
+    return possible._replace(places=(*possible.places[:index], place, *possible.places[index + 1 :]))
 
 
 def _by_ballast(possible: Possible, side: Literal["forward", "aft"], components: Iterable[Component]) -> Iterator[str]:
@@ -295,11 +293,11 @@ def _by_ballast(possible: Possible, side: Literal["forward", "aft"], components:
     most = _MOST_BALLAST * possible.empty.weight
 
     def enough(less: float) -> bool:
-        return replace(possible, empty=possible.empty + Body(most - less, arm)).mended(side)
+        return possible._replace(empty=possible.empty + Body(most - less, arm)).mended(side)
 
     less = greatest_most(enough, 0.0, most - _STEP, _STEP)
     if less is not None:
-        whole = replace(possible, empty=possible.empty + Body(most - less, arm))
+        whole = possible._replace(empty=possible.empty + Body(most - less, arm))
         if whole.mended("aft") and whole.mended("forward") and whole.mended("gap"):
             yield f"secure {pounds(most - less):.1f} lb of ballast at {inches(arm):.1f} in"
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.circuit.flow import Way, before_bottleneck, greatest_flow
@@ -24,8 +23,7 @@ class Limit(NamedTuple):
     amperes: float
 
 
-@dataclass(frozen=True, slots=True)
-class Deciding:
+class Deciding(NamedTuple):
     """What decides a let-through rating: the point at which the current arrives, and the limits whose amperes add up to it.
 
     There are no limits where the rating is infinite: nothing opens. `load` is the load whose short sends the current down a
@@ -51,7 +49,7 @@ def deciding(analysis: Analysis, index: int) -> Deciding:
     behind = _behind(analysis, index)
     sinks = [sink for sink in network.sinks if sink.back in behind]
     worst = max(sinks, key=lambda sink: analysis.available(sink.point), default=None)
-    return replace(_at(network, worst.point, None), load=worst.id) if worst else Deciding(0.0, edge.start, ())
+    return _at(network, worst.point, None)._replace(load=worst.id) if worst else Deciding(0.0, edge.start, ())
 
 
 def _at(network: Network, point: str, without: int | None, *, backwards: bool = False) -> Deciding:

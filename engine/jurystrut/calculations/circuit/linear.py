@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from jurystrut.calculations.circuit.elimination import Eliminated
@@ -17,8 +16,7 @@ if TYPE_CHECKING:
 __all__ = ["Choice", "Core", "CoreState", "Linear", "Source"]
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(NamedTuple):
     """A source that holds `volts` behind `ohms`, delivers no more than `most` amperes, and takes none back."""
 
     id: str

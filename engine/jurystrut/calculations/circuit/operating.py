@@ -36,8 +36,7 @@ class Demand(NamedTuple):
         return self.amount / volts if self.kind == "power" else volts / self.amount
 
 
-@dataclass(frozen=True, slots=True)
-class OperatingPoint:
+class OperatingPoint(NamedTuple):
     """Volts by point, against the first source's negative side; amperes by edge, counted from its start to its end.
 
     A point that no source reaches has no voltage. The current of an edge without resistance in a loop of such edges is not

@@ -31,9 +31,9 @@ class Steady:
     def state(self, arriving: Sequence[float], near: Choice | None = None) -> tuple[CoreState, Choice]:
         """Solve for the one choice of sources and diodes that contradicts nothing, changing one thing at a time, and tell it.
 
-        `arriving` are amperes by place; `near` is the choice for much the same amperes, to begin with. A source that would take current holds nothing, one that would deliver more than its
-        most delivers that, a diode blocks what would flow backwards. Where the changes go round in a circle, all choices are
-        tried. Raises NoSteadyState where none holds.
+        `arriving` are amperes by place; `near` is the choice for much the same amperes, to begin with. A source that would take
+        current holds nothing, one that would deliver more than its most delivers that, a diode blocks what would flow
+        backwards. Where the changes go round in a circle, all choices are tried. Raises NoSteadyState where none holds.
         """
         choice, tried = near or self._first, set[Choice]()
         while choice not in tried:
