@@ -36,7 +36,7 @@ class CommandParser(argparse.ArgumentParser):
             super().set_defaults(**self._given)
         return self
 
-    def parse_known_args(self, *arguments: Any) -> Any:
+    def parse_known_args(self, *arguments: Any) -> Any:  # type: ignore[override]
         """As argparse has it."""
         self.declared()
         return super().parse_known_args(*arguments)
