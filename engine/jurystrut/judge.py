@@ -90,7 +90,14 @@ class Remembered:
         self.last: dict[str, tuple[tuple[object, ...], tuple[object, ...], Any]] = {}
         """Of each fact and rule: the sections behind it, what it was computed from, and what came out."""
         self.reached: dict[str, frozenset[str]] = {}
+        self._waived: dict[Stage, tuple[object, dict[str, RuleResult | None]]] = {}
         self._sections: dict[frozenset[str], tuple[object, ...]] = {}
+
+    def waived(self, stage: Stage, aircraft: object) -> dict[str, RuleResult | None]:
+        """By rule, its result where it is not asked at this stage of this aircraft, and None where it is, so far as known."""
+        if stage not in self._waived or self._waived[stage][0] is not aircraft:
+            self._waived[stage] = aircraft, {}
+        return self._waived[stage][1]
 
     def sections(self, names: frozenset[str], now: tuple[object, ...]) -> tuple[object, ...]:
         """The tuple of last time where it holds the same objects: a look at one object tells then that nothing changed."""
@@ -138,6 +145,7 @@ class _Run:
         self.judged: dict[str, RuleResult] = {}
         self.behind: dict[frozenset[str], tuple[object, ...]] = {}
         self.authority = project.aircraft.authority if project.aircraft else None
+        self.waived = self.memory.waived(stage, project.aircraft) if self.memory else {}
         self.known: dict[str, Any] = {"project": project, "stage": stage, "day": day}
         self.known |= {"rules": {rule.id: rule for rule in book.rules}, "judged": self.judged}
         self.deviations: tuple[Deviation, ...] = project.sections.get("deviations", ())
@@ -156,16 +164,18 @@ class _Run:
         return {n: v for n, v in self.known.items() if n in self.book.facts and not isinstance(v, MissingRecord)}
 
     def result(self, rule: Rule) -> RuleResult:
-        waived = self._waived(rule)
-        if waived:
-            return RuleResult(rule, waived.verdict, (waived,))
-        return cast("RuleResult", self._remembered(rule.id, rule.parameters, lambda: self._result(rule)))
+        if rule.id not in self.waived:
+            waiver = self._waiver(rule)
+            self.waived[rule.id] = RuleResult(rule, waiver.verdict, (waiver,)) if waiver else None
+        return self.waived[rule.id] or cast(
+            "RuleResult", self._remembered(rule.id, rule.parameters, lambda: self._result(rule))
+        )
 
     def _remembered(self, name: str, parameters: tuple[Parameter, ...], compute: Callable[[], Any]) -> Any:
         """What came out last time, where it rests on the same records or facts; identity decides, since none changes."""
-        if self.memory is None or any(parameter.name in {"judged", "rules"} for parameter in parameters):
-            return compute()  # what looks at other results rests on more than records
-        sections = self._sections_behind(self.memory, name, parameters)
+        sections = self._sections_behind(self.memory, name, parameters) if self.memory else None
+        if self.memory is None or sections is None:
+            return compute()
         known = self.memory.last.get(name)
         if known and known[0] is sections:
             return known[2]
@@ -184,10 +194,16 @@ class _Run:
             self.memory.last[name] = (sections, rests_on, value)
         return value
 
-    def _sections_behind(self, memory: Remembered, name: str, parameters: tuple[Parameter, ...]) -> tuple[object, ...]:
+    def _sections_behind(
+        self, memory: Remembered, name: str, parameters: tuple[Parameter, ...]
+    ) -> tuple[object, ...] | None:
+        """What it rests on in the records; None for what looks at other results, and rests on more than records."""
         if name not in memory.reached:
             memory.reached[name] = self._reached(parameters)
-        names = memory.reached[name] | self._besides(name)
+        names = memory.reached[name]
+        if "judged" in names or "rules" in names:
+            return None
+        names |= self._besides(name)
         if names not in self.behind:
             self.behind[names] = memory.sections(names, self._present(names))
         return self.behind[names]
@@ -229,7 +245,7 @@ class _Run:
             verdicts = _verdicts(found)
         return RuleResult(rule, worst(verdicts), found)
 
-    def _waived(self, rule: Rule) -> Finding | None:
+    def _waiver(self, rule: Rule) -> Finding | None:
         """Why a rule is not asked at all, where it is not."""
         if self.stage < rule.due:
             return Finding(Verdict.NOT_DUE, "aircraft", f"asked from stage {rule.due.value} on")

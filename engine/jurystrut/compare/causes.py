@@ -106,7 +106,7 @@ class Trials:
                 raise _Enough
             judgement = self._judged(applied(self.before, hunks))
             torn = any(problem.message not in self.tolerated for problem in judgement.problems)
-            self._known[hunks] = None if torn else findings_by_key(judgement)
+            self._known[hunks] = None if torn else findings_by_key(judgement.results)
         return self._known[hunks]
 
     def _judged(self, texts: Mapping[str, str]) -> Judgement:

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 from jurystrut.rulebook import Finding, Verdict
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
-    from jurystrut.judge import Judgement
+    from jurystrut.judgement import Judgement, RuleResult
     from jurystrut.rulebook import Rule
 
 __all__ = ["WORSE", "Change", "Key", "Kind", "changes", "findings_by_key", "same_numbers", "shape"]
@@ -79,34 +79,50 @@ class Change(NamedTuple):
         return after / before
 
 
-def findings_by_key(judgement: Judgement) -> dict[Key, list[Finding]]:
+def findings_by_key(results: Iterable[RuleResult]) -> dict[Key, list[Finding]]:
     """All findings, by rule and subject."""
-    found: dict[Key, list[Finding]] = {}
-    for result in judgement.results:
-        for finding in result.findings:
-            found.setdefault((result.rule.id, finding.subject), []).append(finding)
+    return {
+        (result.rule.id, subject): group
+        for result in results
+        for subject, group in _by_subject(result.findings).items()
+    }
+
+
+def _by_subject(findings: Iterable[Finding]) -> dict[str, list[Finding]]:
+    found: dict[str, list[Finding]] = {}
+    for finding in findings:
+        found.setdefault(finding.subject, []).append(finding)
     return found
 
 
 def changes(before: Judgement, after: Judgement) -> list[Change]:
-    """All that changed between two judgements by the same rules, in the order of the rules."""
-    rules = {result.rule.id: result.rule for result in (*before.results, *after.results)}
-    old, new = findings_by_key(before), findings_by_key(after)
-    found: list[Change] = []
-    for key in dict.fromkeys((*old, *new)):
-        if _unchanged(old.get(key, []), new.get(key, [])):
-            continue
-        for left, right in _pairs(old.get(key, []), new.get(key, [])):
-            if left is None or right is None or left.verdict is not right.verdict or not same_numbers(left, right):
-                found.append(Change(rules[key[0]], left, right))
+    """All that changed between two judgements, in the order of the rules."""
+    old, new = ({result.rule.id: result for result in judgement.results} for judgement in (before, after))
+    found = (change for id_ in dict.fromkeys((*old, *new)) for change in _changes_of_rule(old.get(id_), new.get(id_)))
     return sorted(found, key=lambda change: change.key)
 
 
-def _unchanged(old: list[Finding], new: list[Finding]) -> bool:
-    """Whether two groups say the same, word for word: nearly all do, and need no pairing."""
+def _changes_of_rule(before: RuleResult | None, after: RuleResult | None) -> Iterator[Change]:
+    last = after or before
+    if last is None or before is after:  # a result that was remembered is the same object
+        return
+    old, new = (result.findings if result else () for result in (before, after))
+    if _unchanged(old, new):
+        return
+    left_of, right_of = _by_subject(old), _by_subject(new)
+    for subject in dict.fromkeys((*left_of, *right_of)):
+        lefts, rights = left_of.get(subject, []), right_of.get(subject, [])
+        for left, right in () if _unchanged(lefts, rights) else _pairs(lefts, rights):
+            if left is None or right is None or left.verdict is not right.verdict or not same_numbers(left, right):
+                yield Change(last.rule, left, right)
+
+
+def _unchanged(old: Sequence[Finding], new: Sequence[Finding]) -> bool:
+    """Whether the findings say the same of the same, word for word: nearly all do, and need no pairing."""
     return len(old) == len(new) and all(
         a.verdict is b.verdict
         and a.message == b.message
+        and a.subject == b.subject
         and a.margin == b.margin
         and a.measured == b.measured
         and a.limit == b.limit

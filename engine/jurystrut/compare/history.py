@@ -136,20 +136,21 @@ class _Walk:
                 self.unreadable.append(number)
             return
         if self.known is None:
-            self._enter(number, findings_by_key(judgement))
+            self._enter(number, findings_by_key(judgement.results))
         else:
             self._compared(number, self.known, (files, judgement))
         self.known = files, judgement
 
     def _compared(self, number: int, before: tuple[_Files, Judgement], after: tuple[_Files, Judgement]) -> None:
-        found = _changed(before[1], after[1])
+        found = changes(before[1], after[1])
         broken = [change for change in found if change.kind != "margin" and change.noted]
         worse = [change for change in broken if change.worse]
         if worse:
-            rules = {change.rule.id for change in worse}
-            trials = Trials(_texts(before[0]), _texts(after[0]), self.book, at=self.at, on=self.on, rules=rules)
+            causing = {change.rule.id for change in worse}
+            trials = Trials(_texts(before[0]), _texts(after[0]), self.book, at=self.at, on=self.on, rules=causing)
         self.breaks += (Break(number, c, trials.causes(c) if c.worse else Causes(())) for c in broken)
-        now = findings_by_key(after[1]) if found else {}
+        rules = {change.rule.id for change in found}
+        now = findings_by_key(result for result in after[1].results if result.rule.id in rules)
         self._enter(number, {change.key: now.get(change.key, []) for change in found})
 
     def _enter(self, number: int, findings: dict[Key, list[Finding]]) -> None:
@@ -161,10 +162,3 @@ class _Walk:
 
 def _texts(files: _Files) -> dict[str, str]:
     return {file.path: file.text for file in files}
-
-
-def _changed(before: Judgement, after: Judgement) -> list[Change]:
-    """The changes between two judgements; results that were remembered are the same objects and need no look."""
-    pairs = [(a, b) for a, b in zip(before.results, after.results, strict=True) if a is not b]
-    old, new = tuple(a for a, _ in pairs), tuple(b for _, b in pairs)
-    return changes(replace(before, results=old), replace(after, results=new)) if pairs else []

@@ -11,7 +11,7 @@ from jurystrut.reading.evidence import look_at
 from jurystrut.reading.files import RecordFile, clashing, record_files
 from jurystrut.reading.memory import Memory
 from jurystrut.reading.overlay import lay_over, trial_file
-from jurystrut.reading.references import dangling, index_of
+from jurystrut.reading.references import Links
 from jurystrut.reading.sections import check_section, gather
 from jurystrut.records import SECTIONS
 from jurystrut.records.project import Project
@@ -76,9 +76,10 @@ def read_files(files: Iterable[RecordFile], memory: Memory | None = None, trial:
         for field, ids in result.broken.items():
             broken.setdefault(name, set()).update(ids)
             broken.setdefault(f"{name}.{field}", set()).update(ids)
-    index, found = index_of(checked)
+    links = memory.links if memory else Links()
+    index, found = links.index(checked)
     problems.extend(found)
-    problems.extend(dangling(checked, index, broken))
+    problems.extend(links.dangling(checked, index, broken))
     if not trees:
         problems.append(Problem(Position(".", 1, 1), "no record files here; records are files named *.yaml"))
     elif "aircraft" not in sections:

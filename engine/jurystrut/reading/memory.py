@@ -6,6 +6,7 @@ from operator import is_
 from typing import TYPE_CHECKING, Any
 
 from jurystrut.positions import Where
+from jurystrut.reading.references import Links
 from jurystrut.reading.sections import Checked, check_section
 from jurystrut.tree import Listing, Mapping, parse
 
@@ -23,6 +24,7 @@ class Memory:
     """Keeps the last tree of each file and the last records of each section; a section read again is the same object."""
 
     def __init__(self) -> None:
+        self.links = Links()
         self._trees: dict[str, tuple[str, Tree, list[Problem]]] = {}
         self._sections: dict[str, tuple[tuple[object, ...], dict[str, Any], Checked]] = {}
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from functools import cache
+from operator import is_
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from jurystrut.errors import Problem
 from jurystrut.reading.messages import nearest
 from jurystrut.reading.sections import record_lists
+from jurystrut.records import section_model
 from jurystrut.records.base import Named, Record, is_record
 from jurystrut.records.electrical import Device
 from jurystrut.records.fields import Names, parts_by_field
@@ -17,7 +19,7 @@ if TYPE_CHECKING:
 
     from jurystrut.positions import Position
 
-__all__ = ["dangling", "index_of", "named_by", "naming_fields"]
+__all__ = ["Links", "named_by", "naming_fields"]
 
 _Index = dict[str, dict[str, Named]]
 
@@ -40,39 +42,74 @@ class _Dangling(NamedTuple):
     name: str
 
 
-def index_of(sections: Mapping[str, Any]) -> tuple[_Index, list[Problem]]:
-    """Every record with an id, by section and by section and list; an id that stands twice in a section is a problem."""
-    index: _Index = {}
+class Links:
+    """The records by their ids, and the names that lead to them.
+
+    Kept from one reading to the next, it looks again only at sections that changed, or name records of one that did.
+    """
+
+    def __init__(self) -> None:
+        self._indexes: dict[str, tuple[object, _Index, list[Problem]]] = {}
+        self._sound: dict[str, tuple[object, ...]] = {}
+        """Of each section in which every name led somewhere: the section, and those that it names."""
+
+    def index(self, sections: Mapping[str, Any]) -> tuple[_Index, list[Problem]]:
+        """Every record with an id, by section and by section and list; an id that stands twice in a section is a problem."""
+        index: _Index = {}
+        problems: list[Problem] = []
+        for section, value in sections.items():
+            if section not in self._indexes or self._indexes[section][0] is not value:
+                self._indexes[section] = value, *_index_of(section, value)
+            _, its, found = self._indexes[section]
+            index |= its
+            problems += found
+        return index, problems
+
+    def dangling(self, sections: Mapping[str, Any], index: _Index, broken: Mapping[str, set[str]]) -> Iterator[Problem]:
+        """A problem for every field that names a record which is not there; `broken` ids are there, though unreadable."""
+        count = 0
+        for section, value in sections.items():
+            behind = (value, *(sections.get(name) for name in _sections_named(section_model(section))))
+            if not broken and section in self._sound and all(map(is_, self._sound[section], behind)):
+                continue
+            before = count
+            for record in value if isinstance(value, tuple) else (value,):
+                for owner, reference, name in _of_record(record, index, broken):
+                    message = _message(name, reference, index)
+                    if count < _MOST_HINTS:
+                        message += _hint(name, reference, index, broken)
+                    count += 1
+                    yield Problem(owner.where.of(reference.written), message)
+            if count == before and not broken:
+                self._sound[section] = behind
+
+
+def _index_of(section: str, value: Any) -> tuple[_Index, list[Problem]]:
+    everything: dict[str, Named] = {}
+    index: _Index = {section: everything}
     problems: list[Problem] = []
-    for section, value in sections.items():
-        everything = index.setdefault(section, {})
-        lists = (
-            {"": value} if isinstance(value, tuple) else {f: getattr(value, f) for f in record_lists(value.__class__)}
-        )
-        for field, records in lists.items():
-            here = index.setdefault(f"{section}.{field}", {}) if field else everything
-            for record in records:
-                if not isinstance(record, Named):
-                    continue
-                first = everything.setdefault(record.id, record)
-                if first is not record:
-                    earlier = first.at("id").position
-                    message = f"the id '{record.id}' stands twice in '{section}', first at {earlier}; give one another"
-                    problems.append(Problem(record.at("id").position, message))
-                else:
-                    here[record.id] = record
+    lists = {"": value} if isinstance(value, tuple) else {f: getattr(value, f) for f in record_lists(value.__class__)}
+    for field, records in lists.items():
+        here = index.setdefault(f"{section}.{field}", {}) if field else everything
+        for record in records:
+            if not isinstance(record, Named):
+                continue
+            first = everything.setdefault(record.id, record)
+            if first is not record:
+                earlier = first.at("id").position
+                message = f"the id '{record.id}' stands twice in '{section}', first at {earlier}; give one another"
+                problems.append(Problem(record.at("id").position, message))
+            else:
+                here[record.id] = record
     return index, problems
 
 
-def dangling(sections: Mapping[str, Any], index: _Index, broken: Mapping[str, set[str]]) -> Iterator[Problem]:
-    """A problem for every field that names a record which is not there; `broken` ids are there, though unreadable."""
-    records = (r for value in sections.values() for r in (value if isinstance(value, tuple) else (value,)))
-    found = (dangling for record in records for dangling in _of_record(record, index, broken))
-    for count, (record, reference, name) in enumerate(found):
-        message = _message(name, reference, index)
-        if count < _MOST_HINTS:
-            message += _hint(name, reference, index, broken)
-        yield Problem(record.where.of(reference.written), message)
+@cache
+def _sections_named(model: type[Record]) -> tuple[str, ...]:
+    """The sections whose records the fields of a model name."""
+    parts = [part for parts in parts_by_field(model).values() for part in parts]
+    own = (target.partition(".")[0] for part in parts if isinstance(part, Names) for target in part.targets)
+    return tuple(sorted({*own, *(name for part in parts if is_record(part) for name in _sections_named(part))}))
 
 
 def _of_record(record: Record, index: _Index, broken: Mapping[str, set[str]]) -> Iterator[_Dangling]:
