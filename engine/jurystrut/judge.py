@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 import operator
 import sys
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any, NamedTuple, cast
 
 from jurystrut.errors import MissingRecord, Problem
 from jurystrut.judgement import CAUTION, Judgement, RuleResult, is_law_elsewhere
@@ -48,6 +48,9 @@ __all__ = [
 _ON_EVERYTHING = frozenset({"aircraft", "deviations"})
 """Sections that bear on every rule."""
 _STAGE = frozenset({"stage"})
+_JUDGED = frozenset({Parameter("judged", optional=False), Parameter("judged", optional=True)})
+_OTHERS_RESULTS = frozenset({"judged", "rules"})
+"""What looks at the results of other rules rests on more than records."""
 
 
 def judge(
@@ -83,13 +86,22 @@ def _run_of(
     return _Run(project, book, stage, on or datetime.datetime.now().astimezone().date(), memory)
 
 
+class _Last(NamedTuple):
+    """The names behind a fact or rule, the sections of these names, what it was computed from, and what came out."""
+
+    names: frozenset[str]
+    sections: tuple[object, ...]
+    rests_on: tuple[object, ...]
+    value: Any
+
+
 class Remembered:
     """What one judgement leaves for the next of nearly the same records, by the same rules."""
 
     def __init__(self) -> None:
-        self.last: dict[str, tuple[tuple[object, ...], tuple[object, ...], Any]] = {}
-        """Of each fact and rule: the sections behind it, what it was computed from, and what came out."""
-        self.reached: dict[str, frozenset[str]] = {}
+        self.last: dict[str, _Last] = {}
+        """Of each fact and rule."""
+        self.reached: dict[tuple[str, frozenset[str]], frozenset[str]] = {}
         self._waived: dict[Stage, tuple[object, dict[str, RuleResult | None]]] = {}
         self._sections: dict[frozenset[str], tuple[object, ...]] = {}
 
@@ -152,7 +164,7 @@ class _Run:
 
     def results(self) -> tuple[RuleResult, ...]:
         """All results in the order of the rules; those that look at the others' results come last to their turn."""
-        last = {rule.id for rule in self.book.rules if any(p.name == "judged" for p in rule.parameters)}
+        last = {rule.id for rule in self.book.rules if not _JUDGED.isdisjoint(rule.parameters)}
         for rule in self.book.rules:
             if rule.id not in last:
                 self.judged[rule.id] = self.result(rule)
@@ -173,40 +185,41 @@ class _Run:
 
     def _remembered(self, name: str, parameters: tuple[Parameter, ...], compute: Callable[[], Any]) -> Any:
         """What came out last time, where it rests on the same records or facts; identity decides, since none changes."""
-        sections = self._sections_behind(self.memory, name, parameters) if self.memory else None
-        if self.memory is None or sections is None:
+        if self.memory is None:
             return compute()
         known = self.memory.last.get(name)
-        if known and known[0] is sections:
-            return known[2]
+        if known and self._behind(self.memory, known.names) is known.sections:
+            return known.value
+        names = self._names_behind(self.memory, name, parameters)
+        if not names.isdisjoint(_OTHERS_RESULTS):
+            return compute()
         try:
             rests_on = self._rests_on(name, parameters)
         except Exception:  # noqa: BLE001 - a fact's bug is told by the rule that asks for it
             return compute()
         problems = len(self.problems)
-        if known and _identical(known[1], rests_on):
-            value = known[2]
+        if known and _identical(known.rests_on, rests_on):
+            value = known.value
         else:
             value = compute()
-            if known and name in self.book.facts and self.book.facts[name].is_plain and value == known[2]:
-                value = known[2]
+            if known and name in self.book.facts and self.book.facts[name].is_plain and value == known.value:
+                value = known.value
         if len(self.problems) == problems:  # a rule's bug is told anew each time
-            self.memory.last[name] = (sections, rests_on, value)
+            self.memory.last[name] = _Last(names, self._behind(self.memory, names), rests_on, value)
         return value
 
-    def _sections_behind(
-        self, memory: Remembered, name: str, parameters: tuple[Parameter, ...]
-    ) -> tuple[object, ...] | None:
-        """What it rests on in the records; None for what looks at other results, and rests on more than records."""
-        if name not in memory.reached:
-            memory.reached[name] = self._reached(parameters)
-        names = memory.reached[name]
-        if "judged" in names or "rules" in names:
-            return None
-        names |= self._besides(name)
+    def _behind(self, memory: Remembered, names: frozenset[str]) -> tuple[object, ...]:
+        """The sections of these names, the same tuple as last time where none changed."""
         if names not in self.behind:
             self.behind[names] = memory.sections(names, self._present(names))
         return self.behind[names]
+
+    def _names_behind(self, memory: Remembered, name: str, parameters: tuple[Parameter, ...]) -> frozenset[str]:
+        """All facts and sections behind something."""
+        besides = self._besides(name)
+        if (name, besides) not in memory.reached:
+            memory.reached[name, besides] = self._reached(parameters) | besides
+        return memory.reached[name, besides]
 
     def _besides(self, name: str) -> frozenset[str]:
         """A rule's result rests on the stage where deviations may end with one; when it is due was looked at before."""

@@ -75,7 +75,7 @@ class Judgement:
     @property
     def verdict(self) -> Verdict:
         """The worst rule; `no-data` counts as a warning, from stage `inspection` on as a failure."""
-        return worst(counted(result.verdict, self.stage) for result in self.results)
+        return worst({counted(verdict, self.stage) for verdict in {result.verdict for result in self.results}})
 
     def written_elsewhere(self, reference: Reference) -> bool:
         """Whether a source is the law of an authority that is not this aircraft's: a yardstick here."""

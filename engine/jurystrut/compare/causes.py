@@ -47,7 +47,8 @@ class _Enough(Exception):
 class Trials:
     """Judges the records with some of the pieces of a change put in; no set of pieces is judged twice.
 
-    `tolerated` are the messages of problems that the records had before or after all the same.
+    `tolerated` are the messages of problems that the records had before or after all the same; `whole` is the judgement with all
+    pieces put in, where these very records were judged already.
     """
 
     def __init__(
@@ -60,6 +61,7 @@ class Trials:
         on: datetime.date,
         rules: Iterable[str],
         tolerated: Iterable[str] = (),
+        whole: Judgement | None = None,
     ) -> None:
         wanted = frozenset(rules)
         rules_wanted = tuple(rule for rule in book.rules if rule.id in wanted)
@@ -74,6 +76,8 @@ class Trials:
         self._reading = Memory()
         self._judging = Remembered()
         self._known: dict[frozenset[Hunk], dict[Key, list[Finding]] | None] = {}
+        if whole:
+            self._known[frozenset(self.hunks)] = findings_by_key(r for r in whole.results if r.rule.id in wanted)
 
     def causes(self, change: Change) -> Causes:
         """The shortest sets of lines that bring the change about by themselves, a few of them."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from operator import attrgetter, eq
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from jurystrut.rulebook import Finding, Verdict
@@ -119,15 +120,10 @@ def _changes_of_rule(before: RuleResult | None, after: RuleResult | None) -> Ite
 
 def _unchanged(old: Sequence[Finding], new: Sequence[Finding]) -> bool:
     """Whether the findings say the same of the same, word for word: nearly all do, and need no pairing."""
-    return len(old) == len(new) and all(
-        a.verdict is b.verdict
-        and a.message == b.message
-        and a.subject == b.subject
-        and a.margin == b.margin
-        and a.measured == b.measured
-        and a.limit == b.limit
-        for a, b in zip(old, new, strict=True)
-    )
+    return len(old) == len(new) and all(map(eq, map(_said, old), map(_said, new)))
+
+
+_said = attrgetter("verdict", "subject", "message", "margin", "measured", "limit")
 
 
 def _pairs(old: list[Finding], new: list[Finding]) -> Iterator[tuple[Finding | None, Finding | None]]:

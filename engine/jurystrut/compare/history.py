@@ -147,7 +147,8 @@ class _Walk:
         worse = [change for change in broken if change.worse]
         if worse:
             causing = {change.rule.id for change in worse}
-            trials = Trials(_texts(before[0]), _texts(after[0]), self.book, at=self.at, on=self.on, rules=causing)
+            texts = _texts(before[0]), _texts(after[0])
+            trials = Trials(*texts, self.book, at=self.at, on=self.on, rules=causing, whole=after[1])
         self.breaks += (Break(number, c, trials.causes(c) if c.worse else Causes(())) for c in broken)
         rules = {change.rule.id for change in found}
         now = findings_by_key(result for result in after[1].results if result.rule.id in rules)
