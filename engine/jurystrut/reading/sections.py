@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from functools import cache
 from typing import TYPE_CHECKING, Any, NamedTuple, get_args, get_origin
 
@@ -134,6 +135,9 @@ def check_mapping(model: type[Record], tree: Tree, context: dict[str, Any]) -> C
     broken: dict[str, set[str]] = {}
     if not isinstance(tree, Mapping):
         return Checked(None, problems, broken)
+    # All at once, which is all there is to it where nothing is wrong; else record by record, so that the sound ones stand.
+    with suppress(ValidationError):
+        return Checked(model.model_validate(tree, context=context), problems, broken)
     for field, item in record_lists(model).items():
         if field in tree:
             where = tree.where.of(field)
