@@ -88,6 +88,7 @@ class Grid:
         drawn = [demand.amperes(highest) if highest else 0.0 for demand in live]
         steady = self._steady(tuple(sources), frozenset(opened))
         last, choice = math.inf, None
+        before: list[float] | None = None
         for _ in range(_MOST_ROUNDS):
             volts, amperes, state, choice = self._once(steady, ends, drawn, opened, choice)
             across = [volts[point] - volts[back] for point, back in ends]
@@ -96,7 +97,12 @@ class Grid:
             if change <= _SETTLED * max(drawn, default=0.0):
                 working = {demand.id: each for demand, each in zip(live, across, strict=True) if not math.isnan(each)}
                 return self._told(volts, amperes, state, sources, working)
-            drawn = again if change < last / 2 else [(a + b) / 2 for a, b in zip(drawn, again, strict=True)]
+            if change >= last / 2:
+                before, drawn = None, [(a + b) / 2 for a, b in zip(drawn, again, strict=True)]
+            elif before is None:
+                before, drawn = drawn, again
+            else:
+                before, drawn = None, [_ahead(*three) for three in zip(before, drawn, again, strict=True)]
             last = change
         raise NoSteadyState("the loads ask for more than the sources can give")
 
@@ -157,7 +163,13 @@ class Grid:
 
 
 _MOST_ROUNDS = 200  # numerics
-_SETTLED = 1e-11  # of the largest load's current
+_SETTLED = 1e-13  # of the largest load's current
+
+
+def _ahead(first: float, second: float, third: float) -> float:
+    """What a current that settles is bound for, by three rounds of it (Aitken's delta-squared, from memory)."""
+    step, before = third - second, second - first
+    return third + step * step / (before - step) if abs(step) < abs(before) / 2 else third
 
 
 def _asked(demand: Demand, volts: float, now: float) -> float:
