@@ -88,7 +88,7 @@ class Grid:
         drawn = [demand.amperes(highest) if highest else 0.0 for demand in live]
         steady = self._steady(tuple(sources), frozenset(opened))
         last, choice = math.inf, None
-        before: list[float] | None = None
+        before: list[float] = []
         for _ in range(_MOST_ROUNDS):
             volts, amperes, state, choice = self._once(steady, ends, drawn, opened, choice)
             across = [volts[point] - volts[back] for point, back in ends]
@@ -98,11 +98,11 @@ class Grid:
                 working = {demand.id: each for demand, each in zip(live, across, strict=True) if not math.isnan(each)}
                 return self._told(volts, amperes, state, sources, working)
             if change >= last / 2:
-                before, drawn = None, [(a + b) / 2 for a, b in zip(drawn, again, strict=True)]
-            elif before is None:
+                before, drawn = [], [(a + b) / 2 for a, b in zip(drawn, again, strict=True)]
+            elif not before:
                 before, drawn = drawn, again
             else:
-                before, drawn = None, [_ahead(*three) for three in zip(before, drawn, again, strict=True)]
+                before, drawn = [], [_ahead(*three) for three in zip(before, drawn, again, strict=True)]
             last = change
         raise NoSteadyState("the loads ask for more than the sources can give")
 
