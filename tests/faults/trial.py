@@ -12,6 +12,7 @@ from jurystrut.judge import Remembered, RuleResult, judge
 from jurystrut.positions import Where, pack_mark
 from jurystrut.reading import Memory, read_files
 from jurystrut.reading.files import RecordFile
+from jurystrut.reading.references import Links
 from jurystrut.rulebook import Stage, Verdict
 from jurystrut.testing import installed
 
@@ -129,14 +130,14 @@ class Trials:
         return judgement.problems, {result.rule.id: result for result in judgement.results}
 
 
-_Kept = TypeVar("_Kept", Memory, Remembered)
+_Kept = TypeVar("_Kept", Memory, Links, Remembered)
 
 
 def _apart(memory: _Kept) -> _Kept:
     """A memory of the sound records that a fault may write over."""
     apart = type(memory)()
     for name, known in vars(memory).items():
-        setattr(apart, name, dict(known))
+        setattr(apart, name, dict(known) if isinstance(known, dict) else _apart(known))
     return apart
 
 

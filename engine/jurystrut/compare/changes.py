@@ -12,7 +12,7 @@ from jurystrut.rulebook import Finding, Verdict
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
-    from jurystrut.judgement import Judgement, RuleResult
+    from jurystrut.judge import Judgement, RuleResult
     from jurystrut.rulebook import Rule
 
 __all__ = ["WORSE", "Change", "Key", "Kind", "changes", "findings_by_key", "same_numbers", "shape"]
