@@ -9,7 +9,11 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from jurystrut.compare import Side, compare
+from jurystrut.compare.causes import Trials
+from jurystrut.compare.changes import changes
 from jurystrut.compare.hunks import applied, hunks_between, split
+from jurystrut.judge import judge
+from jurystrut.reading import read_files
 from jurystrut.reading.files import RecordFile
 from jurystrut.rulebook import Stage, Verdict
 from jurystrut.testing import installed
@@ -189,3 +193,17 @@ def test_data_that_goes_missing_counts_as_it_does_everywhere(stage: Stage, statu
     assert {change.key for change in missing} >= {("electrical/wire-protection", "W19")}
     assert all(change.worse for change in missing)
     assert comparison.exit_status == status
+
+
+def test_the_whole_change_judged_already_is_not_judged_again(build: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    before, after = build.files, build.after("smaller-switch")
+    old, new = (judge(read_files(side("", files).files), installed(), on=DAY) for files in (before, after))
+    worse = [change for change in changes(old, new) if change.worse]
+    rules = {change.rule.id for change in worse}
+    fresh, seeded = (
+        Trials(before, after, installed(), at=None, on=DAY, rules=rules, whole=whole) for whole in (None, new)
+    )
+    expected = [fresh.causes(change) for change in worse]
+    monkeypatch.setattr(seeded, "_judged", lambda _texts: pytest.fail("judged once more"))
+    assert [seeded.causes(change) for change in worse] == expected
+    assert all(causes.sets for causes in expected)

@@ -11,6 +11,7 @@ from jurystrut.judge import Remembered, RuleResult, judge
 from jurystrut.reading import Memory, read_files
 from jurystrut.reading.files import RecordFile
 from jurystrut.reports.json_ import as_data
+from jurystrut.rulebook import Stage
 from jurystrut.testing import installed
 
 DAY = datetime.date(2026, 11, 25)
@@ -86,3 +87,25 @@ def test_a_section_that_has_just_been_begun_is_remembered_too() -> None:
     for text in (sound, sound + begun, begun + sound, sound):
         remembered, fresh = (read_files([RecordFile("a.yaml", text)], memory) for memory in (reading, None))
         assert (remembered.problems, repr(remembered.sections)) == (fresh.problems, repr(fresh.sections)) == ((), ANY)
+
+
+def test_one_memory_serves_every_stage(build: Any) -> None:
+    """What is not asked yet at one stage is asked at the next, of the same records; back at the first it is not again."""
+    project, judging = read_files(records(build.files)), Remembered()
+    for stage in (*Stage, *reversed(Stage)):
+        remembered, fresh = (judge(project, installed(), at=stage, on=DAY, memory=memory) for memory in (judging, None))
+        assert as_data(remembered) == as_data(fresh)
+
+
+def test_a_name_that_leads_nowhere_is_told_where_the_other_section_alone_changed() -> None:
+    aircraft, fuel = "aircraft: {name: T, authority: US, stage: design}\n", "fuel:\n  pumps: [{id: P, load: RADIO}]\n"
+    reading = Memory()
+    for load in ("RADIO", "LAMP", "RADIO", "LAMP"):
+        files = [
+            RecordFile("a.yaml", aircraft),
+            RecordFile("e.yaml", f"electrical:\n  loads: [{{id: {load}}}]\n"),
+            RecordFile("f.yaml", fuel),
+        ]
+        remembered, fresh = (read_files(files, memory).problems for memory in (reading, None))
+        assert remembered == fresh
+        assert any("there is no 'RADIO'" in problem.message for problem in remembered) is (load == "LAMP")
