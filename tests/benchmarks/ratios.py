@@ -18,7 +18,7 @@ import tempfile
 from itertools import pairwise
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parent))  # run as a script, beside its generator
+from promises import Promises  # run as a script, beside its neighbours
 from synthetic import RECORDS_A_CIRCUIT, write_aircraft
 
 EXAMPLE = Path(__file__).parents[2] / "project_example"
@@ -44,13 +44,13 @@ def cost(*arguments: str) -> tuple[float, float]:
     return used.ru_utime + used.ru_stime, used.ru_maxrss / 1024
 
 
-def memory(name: str, ours: tuple[str, ...], theirs: tuple[str, ...], promised: float) -> None:
+def memory(promises: Promises, name: str, ours: tuple[str, ...], theirs: tuple[str, ...], most: float) -> None:
     """The most memory of either command; one run each, as it hardly varies."""
     mine, other = cost(*ours)[1], cost(*theirs)[1]
-    print(f"{name}: {mine:.0f} MB / {other:.0f} MB = {mine / other:.2f}, promised at most {promised:g}", flush=True)
+    promises.hold(name, mine / other, most, f"{mine:.0f} MB / {other:.0f} MB")
 
 
-def linearity(folder: Path) -> None:
+def linearity(promises: Promises, folder: Path) -> None:
     """Time and memory for 10,000, 100,000 and 1,000,000 records, and the exponents between them."""
     nothing = write_aircraft(folder / "none", 0)
     start_up = statistics.median(seconds("-m", "jurystrut", "check", str(folder / "none")) for _ in range(5))
@@ -63,14 +63,16 @@ def linearity(folder: Path) -> None:
         print(f"check of {records} records: {taken:.2f} s, {most:.0f} MB", flush=True)
     for (few, quick), (many, slow) in pairwise(measured):
         exponent = math.log(slow / quick) / math.log(many / few)
-        print(f"exponent from {few} to {many} records: {exponent:.3f}, promised at most 1.05", flush=True)
+        promises.hold(f"exponent from {few} to {many} records", exponent, 1.05)
 
 
-def ratio(name: str, ours: tuple[str, ...], theirs: tuple[str, ...], promised: float, runs: int) -> None:
+def ratio(
+    promises: Promises, name: str, ours: tuple[str, ...], theirs: tuple[str, ...], most: float, runs: int
+) -> None:
     """Both commands in turn, so many times; the ratio of the medians."""
     pairs = [(seconds(*ours), seconds(*theirs)) for _ in range(runs)]
     mine, other = (statistics.median(values) for values in zip(*pairs, strict=True))
-    print(f"{name}: {mine:.3f} s / {other:.3f} s = {mine / other:.2f}, promised at most {promised:g}", flush=True)
+    promises.hold(name, mine / other, most, f"{mine:.3f} s / {other:.3f} s")
 
 
 def compiled() -> None:
@@ -80,20 +82,22 @@ def compiled() -> None:
         seconds(*command)
 
 
-def main() -> None:
-    """Measure and print."""
+def main() -> int:
+    """Measure and print; gives the number of broken promises."""
     compiled()
-    ratio("cold check of the example", ("-m", "jurystrut", "check", str(EXAMPLE)), IMPORTS, 2.0, 11)
+    promises = Promises()
+    ratio(promises, "cold check of the example", ("-m", "jurystrut", "check", str(EXAMPLE)), IMPORTS, 2.0, 11)
     for option in ("--version", "--help"):
-        ratio(f"jurystrut {option}", ("-m", "jurystrut", option), ("-c", "pass"), 3.0, 11)
+        ratio(promises, f"jurystrut {option}", ("-m", "jurystrut", option), ("-c", "pass"), 3.0, 11)
     with tempfile.TemporaryDirectory() as folder:
         records = write_aircraft(Path(folder), 100_000 // RECORDS_A_CIRCUIT)
         check = ("-m", "jurystrut", "check", folder)
-        ratio(f"check of {records} records", check, ("-c", LOAD, folder), 0.5, 3)
-        memory(f"memory of that check of {records} records", check, ("-c", LOAD, folder), 3.0)
+        ratio(promises, f"check of {records} records", check, ("-c", LOAD, folder), 0.5, 3)
+        memory(promises, f"memory of that check of {records} records", check, ("-c", LOAD, folder), 3.0)
         if "--million" in sys.argv:
-            linearity(Path(folder) / "more")
+            linearity(promises, Path(folder) / "more")
+    return promises.broken
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())

@@ -13,7 +13,7 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-sys.path.insert(0, str(Path(__file__).parent))  # run as a script, beside its generator
+from promises import Promises  # run as a script, beside its neighbours
 from synthetic import write_aircraft
 
 from jurystrut.judge import Rulebook, judge, load
@@ -49,8 +49,9 @@ def rule_seconds(project: Project) -> float:
     return best
 
 
-def main() -> None:
-    """Measure and print."""
+def main() -> int:
+    """Measure and print; gives the number of broken promises."""
+    promises = Promises()
     gc.disable()  # as the command does
     circuits = int(sys.argv[1]) if len(sys.argv) > 1 else 100_000 // WIRES_A_CIRCUIT // 2
     seconds = []
@@ -58,9 +59,12 @@ def main() -> None:
         reading, project = read_seconds(count)
         seconds.append(rule_seconds(project))
         wires = WIRES_A_CIRCUIT * count
-        print(f"{wires} wires: rules {seconds[-1]:.2f} s / reading {reading:.2f} s = {seconds[-1] / reading:.2f}")
-    print(f"twice the wires: {seconds[1] / seconds[0]:.2f} times the time")
+        promises.hold(
+            f"rules on {wires} wires over reading", seconds[-1] / reading, 1.0, f"{seconds[-1]:.2f} s / {reading:.2f} s"
+        )
+    promises.hold("twice the wires", seconds[1] / seconds[0], 2.2)
+    return promises.broken
 
 
 if __name__ == "__main__":
-    main()
+    sys.exit(main())
