@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import math
 import random
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
 
 from jurystrut.calculations.circuit import Edge, Network, Sink, Supply
-from jurystrut.calculations.circuit.operating import Demand, Grid, NoSteadyState, OperatingPoint, Source
+from jurystrut.calculations.circuit.operating import Demand, Grid, NoSteadyState, OperatingPoint, Source, settling_at
 from jurystrut.calculations.circuit.rigid import Rigid
+from jurystrut.calculations.circuit.steady import Steady
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -321,3 +322,29 @@ def test_what_arrives_at_joined_points_leaves_over_every_joint_once() -> None:
         arriving[step.towards] += arriving.pop(step.point)
     assert carried == {0: -1, 1: -2, 2: -28, 3: -24, 4: 16}
     assert list(arriving.values()) == [0.0]
+
+
+@pytest.mark.parametrize("share", [0.3, -0.3, 0.49, -0.05])
+def test_a_figure_whose_steps_shrink_by_one_share_is_bound_for_the_sum_of_the_series(share: float) -> None:
+    # 7 + 2 r, 7 + 2 r^2, 7 + 2 r^3, ... ends at 7.
+    rounds = [7 + 2 * share**power for power in (1, 2, 3)]
+    assert settling_at(*rounds) == pytest.approx(7, abs=1e-12)
+
+
+@pytest.mark.parametrize("rounds", [(4.0, 2.0, 1.0), (1.0, 2.0, 4.0), (3.0, 3.0, 3.0), (0.0, 1.0, -1.0)])
+def test_a_figure_that_hardly_settles_is_taken_as_it_is(rounds: tuple[float, float, float]) -> None:
+    assert settling_at(*rounds) == rounds[2]
+
+
+def test_a_load_that_depends_on_its_voltage_settles_in_four_rounds(monkeypatch: pytest.MonkeyPatch) -> None:
+    rounds: list[object] = []
+    once = Steady.state
+
+    def counted(*given: Any) -> Any:
+        rounds.append(given)
+        return once(*given)
+
+    monkeypatch.setattr(Steady, "state", counted)
+    found = grid([("BAT", "L", 0.1)]).operate([BAT], [Demand("L", "L", "GND", 2.0, "resistance")])
+    assert found.across["L"] == pytest.approx(12.6 * 2 / 2.109, abs=1e-12)  # a divider
+    assert len(rounds) <= 4

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from jurystrut.calculations.circuit.peeling import Branches
     from jurystrut.calculations.circuit.steady import Choice, CoreState
 
-__all__ = ["Demand", "Grid", "NoSteadyState", "OperatingPoint", "Source"]
+__all__ = ["Demand", "Grid", "NoSteadyState", "OperatingPoint", "Source", "settling_at"]
 
 
 class Demand(NamedTuple):
@@ -102,7 +102,7 @@ class Grid:
             elif not before:
                 before, drawn = drawn, again
             else:
-                before, drawn = [], [_ahead(*three) for three in zip(before, drawn, again, strict=True)]
+                before, drawn = [], [settling_at(*three) for three in zip(before, drawn, again, strict=True)]
             last = change
         raise NoSteadyState("the loads ask for more than the sources can give")
 
@@ -166,8 +166,11 @@ _MOST_ROUNDS = 200  # numerics
 _SETTLED = 1e-13  # of the largest load's current
 
 
-def _ahead(first: float, second: float, third: float) -> float:
-    """What a current that settles is bound for, by three rounds of it (Aitken's delta-squared, from memory)."""
+def settling_at(first: float, second: float, third: float) -> float:
+    """What a figure that settles is bound for, by three rounds of it (Aitken's delta-squared, from memory).
+
+    Exactly that where each step is the same share of the one before; the last round itself where the share is not below half.
+    """
     step, before = third - second, second - first
     return third + step * step / (before - step) if abs(step) < abs(before) / 2 else third
 
