@@ -85,3 +85,8 @@ def test_how_far_the_locus_is_known(x: float, known: bool) -> None:
 def test_outside_white_altogether_no_black_body_is_asked_about(x: float) -> None:
     assert [words for words, _ in outside("white", x, 0.3) if "black body" in words] == []
     assert outside("white", x, 0.3)
+
+
+@pytest.mark.parametrize("x", [0.300, 0.540])
+def test_at_either_end_of_white_the_black_body_is_asked_about(x: float) -> None:
+    assert [words for words, _ in outside("white", x, 0.2) if "black body" in words]

@@ -184,6 +184,29 @@ def test_two_straps_between_two_sources_are_both_the_sources_own() -> None:
     assert analyse(network).side[:5] == ["source-return"] * 4 + ["return"]
 
 
+@pytest.mark.parametrize("another_source", [False, True])
+def test_between_a_ground_and_a_ring_a_return_is_the_sources_own_where_another_source_stands_at_the_ring(
+    another_source: bool,
+) -> None:
+    ring = (wire("A", "P", "Q"), wire("B", "Q", "S"), wire("C", "S", "P"))
+    edges = (
+        fuse("F1", 10, "BAT", "L"),
+        fuse("F2", 5, "BAT", "M"),
+        wire("NEG", "BAT.return", "G"),
+        wire("LINK", "G", "P"),
+        *ring,
+        wire("R1", "L.return", "Q"),
+        wire("R2", "M.return", "G"),
+    )
+    if another_source:
+        edges += (wire("N2", "ALT.return", "S"), fuse("F3", 40, "ALT", "L"))
+    result = analyse(Network(edges, (BAT, ALT) if another_source else (BAT,), (load("L", 4), load("M", 2))))
+    assert result.side[2:4] == ["source-return", "source-return" if another_source else "return"]
+    if not another_source:
+        assert result.let_through[3] == 10  # the worst load that may return this way
+        assert deciding(result, 3).load == "L"
+
+
 def test_a_load_that_is_wired_straight_to_the_battery_still_has_a_return_of_its_own() -> None:
     network = Network((fuse("F", 10, "BAT", "L"), wire("R", "L.return", "BAT.return")), (BAT,), (load("L", 4),))
     assert analyse(network).side[1] == "source-return"  # one wire is both: the battery's only lead
@@ -197,6 +220,19 @@ def test_the_devices_on_the_way_to_the_sources(aircraft: Analysis) -> None:
     assert [edge.id for edge in aircraft.upstream_devices("LAND")] == ["F-LAND"]
     assert [edge.id for edge in aircraft.path("IGN")] == ["W-IGN", "F-IGN"]
     assert [edge.id for edge in aircraft.path("LAND", to_bus=True)] == ["W-LAND", "SW-LAND", "F-LAND"]
+
+
+def test_the_first_device_may_be_the_first_record() -> None:
+    edges = (fuse("F", 10, "BAT", "A"), wire("W", "A", "L"), fuse("F2", 5, "BAT", "M"))
+    result = analyse(Network(edges, (BAT,), (load("L", 4), load("M", 2))))
+    assert [found and found.id for found in map(result.first_device, ("L", "M", "BAT", "nowhere"))] == [
+        "F",
+        "F2",
+        None,
+        None,
+    ]
+    assert result.first_devices == [0, 0, 2]
+    assert result.devices_beyond == [None, 0, None]
 
 
 # -- sources, returns, switches ----------------------------------------------------------------------------------------

@@ -36,5 +36,13 @@ def test_a_device_of_which_no_resistance_is_recorded_has_none() -> None:
     assert fault_currents(grid, [Source("BAT", "BAT", "G", 12.6, 0.009)], ["L"]) == pytest.approx({"L": 1260})
 
 
+def test_batteries_that_a_contactor_joins_add_and_a_point_that_none_reaches_is_left_out() -> None:
+    # 9 + 1 mohm and 18 mohm side by side, the contactor between them with no resistance: 12.6 V x (100 + 1000 / 18) / s.
+    grid = net(("BAT", "K", 0.001), ("K", "BUS", 0.0), ("AUX", "BUS", 0.0), ("X", "Y", 0.1))
+    sources = [Source("BAT", "BAT", "G", 12.6, 0.009), Source("AUX", "AUX", "G", 12.6, 0.018)]
+    found = fault_currents(grid, sources, ["Y", "BUS", "K"])
+    assert found == pytest.approx(dict.fromkeys(("BUS", "K"), 12.6 * (100 + 1000 / 18)))
+
+
 def test_without_a_battery_there_is_none() -> None:
     assert fault_currents(net(("BAT", "BUS", 0.001)), [], ["BUS"]) == {}
