@@ -185,3 +185,19 @@ def test_conductors_without_resistance_side_by_side_share_in_no_way_that_is_know
     )
     assert found.across["L"] == pytest.approx(12.5)
     assert [math.isnan(amperes) for amperes in found.amperes].count(True) == 1
+
+
+@pytest.mark.parametrize(("load", "volts", "first", "second"), [(5.0, 14.4, 5.0, 0.0), (80.0, 13.8, 60.0, 20.0)])
+@pytest.mark.parametrize("higher_first", [True, False])
+def test_of_two_alternators_on_one_bus_the_higher_holds_it_until_it_gives_its_most(
+    load: float, volts: float, first: float, second: float, *, higher_first: bool
+) -> None:
+    grid = system([("A1", "BUS", 0.0, None), ("A2", "BUS", 0.0, None)], [])
+    network = Network(grid.network.edges, tuple(Supply(name, name, "GND") for name in ("A1", "A2")), ())
+    sources = [alternator("A1", 14.4, 60), alternator("A2", 13.8, 60)]
+    found = Grid.of(network, {}, {}).operate(
+        sources if higher_first else sources[::-1], [Demand("L", "BUS", "GND", load)]
+    )
+    assert found.volts["BUS"] == pytest.approx(volts)
+    assert found.delivered == pytest.approx({"A1": first, "A2": second})
+    assert found.amperes == pytest.approx([first, second])
