@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 HERE = Path(__file__).parent
 MOST_SECONDS, MOST_MEGABYTES = 1.0, 200.0
+_LOOK_SECONDS = 0.25
 
 
 class Counted:
@@ -33,7 +34,7 @@ class Counted:
         for data in seeds:  # what is loaded once is no growth, and takes its time once
             target(data)
         self.target = target
-        self.runs, self.slowest, self.start = 0, 0.0, resident()
+        self.runs, self.slowest, self.waiting, self.start = 0, 0.0, 0.0, resident()
 
     def __call__(self, data: bytes) -> None:
         begun = time.process_time()
@@ -42,7 +43,9 @@ class Counted:
         self.slowest = max(self.slowest, took)
         assert took < MOST_SECONDS, f"{took:.2f} s"
         self.runs += 1
-        if self.runs in {1, 10, 100} or self.runs % 2000 == 0:
+        self.waiting += took
+        if self.runs == 1 or self.waiting > _LOOK_SECONDS:  # what is let go in circles is not collected in between
+            self.waiting = 0.0
             gc.collect()
             grown = resident() - self.start
             assert grown < MOST_MEGABYTES, f"grew by {grown:.0f} MB"
