@@ -189,7 +189,7 @@ def test_between_a_ground_and_a_ring_a_return_is_the_sources_own_where_another_s
     another_source: bool,
 ) -> None:
     ring = (wire("A", "P", "Q"), wire("B", "Q", "S"), wire("C", "S", "P"))
-    edges = (
+    edges = [
         fuse("F1", 10, "BAT", "L"),
         fuse("F2", 5, "BAT", "M"),
         wire("NEG", "BAT.return", "G"),
@@ -197,10 +197,10 @@ def test_between_a_ground_and_a_ring_a_return_is_the_sources_own_where_another_s
         *ring,
         wire("R1", "L.return", "Q"),
         wire("R2", "M.return", "G"),
-    )
+    ]
     if another_source:
         edges += (wire("N2", "ALT.return", "S"), fuse("F3", 40, "ALT", "L"))
-    result = analyse(Network(edges, (BAT, ALT) if another_source else (BAT,), (load("L", 4), load("M", 2))))
+    result = analyse(Network(tuple(edges), (BAT, ALT) if another_source else (BAT,), (load("L", 4), load("M", 2))))
     assert result.side[2:4] == ["source-return", "source-return" if another_source else "return"]
     if not another_source:
         assert result.let_through[3] == 10  # the worst load that may return this way

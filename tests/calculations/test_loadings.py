@@ -23,6 +23,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
 AIRCRAFT = 2000
+PARTS = 16
+"""Into so many tests the random aircraft are divided, each quick enough to be held against every mutant."""
 TABLE_ENVELOPE = ((1500, 35.0), (1950, 35.0), (2300, 38.5), (2300, 47.3), (1500, 47.3))
 """A polygon of our own; between 1,950 and 2,300 lb its forward limit slopes."""
 
@@ -107,11 +109,11 @@ def is_possible(worst: Worst, empty: Body, places: Sequence[Place], gross: float
     assert worst.arm * weight == pytest.approx(moment, rel=1e-8, abs=1e-5)
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", range(PARTS))
 def test_agrees_with_linear_programming(seed: int) -> None:
     chance = random.Random(seed)
     compared = outside = 0
-    for _ in range(AIRCRAFT // 4):
+    for _ in range(AIRCRAFT // PARTS):
         empty = Body(chance.uniform(500, 900), chance.uniform(5, 30))
         places = random_places(chance, 6, choices=chance.choice([0, 0, 1, 2]))
         envelope, gross = random_envelope(chance, "moment"), chance.uniform(800, 1600)
@@ -126,15 +128,16 @@ def test_agrees_with_linear_programming(seed: int) -> None:
             is_possible(ours, empty, places, gross)
             compared += 1
             outside += ours.excess > 0
-    assert compared > AIRCRAFT // 8
+    assert compared > AIRCRAFT // PARTS // 2
     assert 0 < outside < compared
 
 
+@pytest.mark.parametrize("seed", range(PARTS))
 @pytest.mark.parametrize("side", ["forward", "aft"])
-def test_agrees_with_trying_all_loadings_where_limits_are_curved(side: Side) -> None:
+def test_agrees_with_trying_all_loadings_where_limits_are_curved(side: Side, seed: int) -> None:
     """Corners joined in arm: no linear form. Trying loadings finds none worse, and the one told of is possible."""
-    chance = random.Random(side)
-    for _ in range(300):
+    chance = random.Random(f"{side} {seed}")
+    for _ in range(320 // PARTS):
         empty = Body(chance.uniform(500, 900), chance.uniform(5, 30))
         places = random_places(chance, 4, choices=1)
         envelope, gross = random_envelope(chance, "arm"), chance.uniform(900, 1600)
@@ -166,10 +169,11 @@ def tried_excess(
         yield arm - limits[-1][1] if side == "aft" else limits[0][0] - arm
 
 
-def test_agrees_with_trying_all_yes_and_no() -> None:
+@pytest.mark.parametrize("seed", range(PARTS))
+def test_agrees_with_trying_all_yes_and_no(seed: int) -> None:
     """Items carried whole or not at all: all 2^9 ways tried, at weights that the envelope covers."""
-    chance = random.Random(7)
-    for _ in range(200):
+    chance = random.Random(seed)
+    for _ in range(200 // PARTS):
         empty = Body(chance.uniform(700, 900), chance.uniform(10, 25))
         items = [
             Place(w, w, chance.uniform(-30, 120), f"I{i}", may_be_empty=True)
@@ -208,10 +212,11 @@ def test_a_notch_is_passed_by_on_one_side_of_it() -> None:
     assert worst_loading(Body(1000, 12), [Place(150, 150, 4.333, "P", may_be_empty=True)], NOTCHED, 1200, "gap") is None
 
 
-def test_in_a_notch_agrees_with_trying_all_loadings() -> None:
-    chance = random.Random(3)
+@pytest.mark.parametrize("seed", range(PARTS // 2))
+def test_in_a_notch_agrees_with_trying_all_loadings(seed: int) -> None:
+    chance = random.Random(seed)
     found = 0
-    for _ in range(300):
+    for _ in range(640 // PARTS):
         empty = Body(chance.uniform(800, 1100), chance.uniform(11, 19))
         places = random_places(chance, 3, choices=1)
         ours = worst_loading(empty, places, NOTCHED, 1200, "gap")
@@ -229,7 +234,7 @@ def test_in_a_notch_agrees_with_trying_all_loadings() -> None:
             (_, ahead), (behind, _) = NOTCHED.limits_at(min(ours.weight, 1200))
             assert min(ours.arm - ahead, behind - ours.arm) == pytest.approx(ours.excess, abs=1e-7)
             found += 1
-    assert found > 30
+    assert found
 
 
 @pytest.mark.parametrize(("joined_in", "excess"), [("arm", -0.05), ("moment", 36.8941176470588 - 36.8)])
