@@ -33,7 +33,7 @@ def log(product: str = "", entry: str = "") -> str:
     [
         ("[4, 1]", ", mix_tolerance: 5 %", "[400, 100]", PASS),
         ("[4, 1]", ", mix_tolerance: 5 %", "[400, 105]", PASS),  # 5 % too much
-        ("[4, 1]", ", mix_tolerance: 5 %", "[400, 105.1]", FAIL),
+        ("[4, 1]", ", mix_tolerance: 5 %", "[400, 105.04]", FAIL),
         ("[4, 1]", ", mix_tolerance: 5 %", "[400, 94]", FAIL),
         ("[2, 1, 0.5]", ", mix_tolerance: 5 %", "[200, 100, 50]", PASS),
         ("[2, 1, 0.5]", ", mix_tolerance: 5 %", "[200, 100, 53]", FAIL),

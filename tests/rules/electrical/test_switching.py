@@ -96,6 +96,16 @@ def test_at_28_volts_the_same_lamp_is_too_much() -> None:
     assert the_finding(RULE, text, "SW").verdict is Verdict.FAIL
 
 
+@pytest.mark.parametrize(("rating", "verdict"), [("10 A", Verdict.PASS), ("9.9 A", Verdict.FAIL)])
+def test_in_a_ring_a_switch_is_taken_as_carrying_every_load(rating: str, verdict: Verdict) -> None:
+    """How two ways share a current is not known from the records; all of it may pass either. A 2 A lamp x 5."""
+    text = records(f"kind: toggle, rating: {rating}", "current: 2 A, nature: lamp")
+    ring = "\n    - {id: W-ON, from: SW, to: BUS}\n    - {id: W-PAST, from: BAT, to: BUS}"
+    text = text.replace("from: SW, to: L1", "from: BUS, to: L1").replace("  loads:", "  buses: [{id: BUS}]\n  loads:")
+    found = the_finding(RULE, text + ring, "SW")
+    assert (measured(found), found.verdict) == (pytest.approx(10), verdict)
+
+
 def test_without_a_rating_there_is_no_data() -> None:
     found = the_finding(RULE, records("kind: toggle", "current: 2 A, nature: lamp"), "SW")
     assert found.verdict is Verdict.NO_DATA
