@@ -159,6 +159,21 @@ def test_agrees_with_trying_all_loadings_where_limits_are_curved(side: Side, see
         assert ours.limit == pytest.approx(aft if side == "aft" else forward, abs=1e-8)
 
 
+@pytest.mark.parametrize(("side", "arm"), [("aft", 40.0), ("forward", -20.0)])
+def test_beyond_a_sloping_limit_the_worst_load_may_be_neither_the_least_nor_the_most(side: Side, arm: float) -> None:
+    """Worked by hand. 1,000 lb at 10 in, and P lb at 40 in: at weight w the arm is 40 - 30,000 / w, against an aft limit of
+    w / 48 - 10.5. The excess 50.5 - 30,000 / w - w / 48 turns where w^2 = 48 x 30,000: at 1,200 lb, 0.5 in beyond; at 1,000
+    and at 1,400 lb it is inside. The other side is its mirror image about 10 in.
+    """
+    behind = ((900, 8.25), (1500, 20.75), (1500, -40.0), (900, -40.0))
+    corners = behind if side == "aft" else tuple((weight, 20 - place) for weight, place in behind)
+    found = worst_loading(Body(1000, 10), [Place(0, 400, arm, "P")], Envelope(corners, "arm"), 1500, side)
+    assert found is not None
+    assert found.excess == pytest.approx(0.5)
+    assert found.weight == pytest.approx(1200)
+    assert dict(found.loads) == {"P": pytest.approx(200)}
+
+
 def tried_excess(
     empty: Body, loads: Sequence[float], places: Sequence[Place], envelope: Envelope, gross: float, side: Side
 ) -> Iterator[float]:
