@@ -185,3 +185,17 @@ def test_a_flat_side_has_its_place_on_the_sheet() -> None:
 def test_a_flat_outside_the_round_hole_is_refused(across: float) -> None:
     with pytest.raises(ValueError, match="outside"):
         flat_sided((0, 0), 2, across, "top")
+
+
+@pytest.mark.parametrize(
+    "structure", [Section(2, 10, 3, 3.2), Section(-10, 4.5, 3, 3.2), Section(3, 3.2, 2, 10), Section(3, 3.2, -10, 4.5)]
+)
+def test_a_thin_shelf_or_wall_in_the_way_of_a_small_body_is_not_passed_through(structure: Section) -> None:
+    """A block far behind the hinge swings from (0, 5) to (5, 0) and crosses the shelf or wall in a twentieth of the way."""
+    body = Section(-0.1, 0.1, 4.9, 5.0)
+    assert by_many_steps(body, structure, math.pi / 2) == 0
+    assert room_while_tilting(body, structure, math.pi / 2) < -0.09
+    clear = Section(5.2, 10, 3, 3.2)
+    assert room_while_tilting(body, clear, math.pi / 2) == pytest.approx(
+        by_many_steps(body, clear, math.pi / 2), abs=1e-5
+    )
