@@ -31,3 +31,8 @@ def test_the_worked_form_of_an_installation_manual() -> None:
 
 def test_what_comes_before_may_empty_it_already() -> None:
     assert endurance(10, 1, 1.0, [(20, 1.0)], 5) == pytest.approx(0.5)
+
+
+def test_what_comes_before_may_empty_it_in_its_second_part() -> None:
+    # 10 Ah: 5 A take half of it in the first hour, 10 A the other half in half an hour.
+    assert endurance(10, 1, 1.0, [(5, 1.0), (10, 1.0)], 1) == pytest.approx(1.5)
