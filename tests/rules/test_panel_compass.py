@@ -136,6 +136,20 @@ def test_the_field_of_a_long_wire_turns_the_needle() -> None:
     assert any("W1: 20.00 A" in line for line in finding.working())
 
 
+@pytest.mark.parametrize(
+    ("path", "level"),
+    [
+        ("[[0 in, -988 in, 12 in], [0 in, 1012 in, 12 in]]", FIELD),  # upright, ahead of the compass: it acts sideways
+        ("[[-1000 in, 12 in, 12 in], [1000 in, 12 in, 12 in]]", 0.0),  # across, at its height: it acts upwards alone
+    ],
+)
+def test_what_acts_upwards_turns_no_needle(path: str, level: float) -> None:
+    finding = turned(", deviation: 50 deg", "20 uT", f"{{id: R1, wire: W1, path: {path}}}")
+    assert amounts(finding)[0] == pytest.approx(math.degrees(math.asin(level / 20)), rel=1e-3, abs=1e-9)
+    assert finding.working is not None
+    assert f"W1: 20.00 A makes {level:.2f}"[:-1] in finding.working()[0]
+
+
 @pytest.mark.parametrize(("earth", "verdict"), [("76 uT", "pass"), ("75 uT", "warn")])
 def test_ten_degrees_from_memory_where_nothing_is_declared(earth: str, verdict: str) -> None:
     # 13.123 / sin 10 deg = 75.57 uT

@@ -106,6 +106,19 @@ def test_where_two_seats_are_never_empty_the_pilot_sits_in_the_worse() -> None:
     assert value(the_finding(FORWARD, both, "forward")) == pytest.approx(16093.4 / 1438.5)
 
 
+@pytest.mark.parametrize("side", ["forward", "aft"])
+def test_on_a_bench_the_pilot_leaves_room_for_one_less(side: str) -> None:
+    """A bench for two, in which somebody must sit, is two seats at one arm; beyond the limit both are filled."""
+    rear_right = REAR_SEAT.replace("REAR-L", "REAR-R")
+    seats = RECORDS.replace("minimum: 120 lb, ", "").replace(REAR_SEAT, REAR_SEAT.replace("max", "minimum: 90 lb, max"))
+    bench = seats.replace(rear_right, "").replace("REAR-L, kind: seat,", "REAR-L, kind: seat, occupants: 2,")
+    rule = FORWARD if side == "forward" else REARWARD
+    for subject in (side, f"{side}-weight"):
+        assert value(the_finding(rule, bench, subject)) == pytest.approx(value(the_finding(rule, seats, subject)))
+    # Figure 10-11 has 2,036 lb; without the person of 170 lb on a front seat, who sits on the bench now:
+    assert value(the_finding(REARWARD, bench, "aft-weight")) == pytest.approx(2036 - 170)
+
+
 def test_minimum_fuel_of_figure_10_10() -> None:
     """165 hp / 12 is 13.75 US gal, 82.5 lb."""
     assert minimum_fuel(165 * 745.6998715822702) / 0.45359237 == pytest.approx(82.5)
