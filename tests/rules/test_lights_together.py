@@ -104,6 +104,7 @@ RIGHT = "id: R, function: position-right, colour: green, covers: [0..110 deg], "
         (TAIL + shadow("60..90", "170..187.2"), WARN),
         (TAIL + shadow("59..90", "180..181"), WARN),  # too flat, though small
         (TAIL + shadow("-90..-60", "170..187.1"), PASS),
+        (TAIL + shadow("-90..-60", "170..187.2"), WARN),
         (RIGHT + shadow("80..90", "20..21"), WARN),  # nothing is allowed at the sides
         (RIGHT + shadow("80..90", "200..210"), PASS),  # outside its angle
         (RIGHT + shadow("-5..90", "20..30"), NA),  # on the horizontal: the arcs' rule

@@ -133,6 +133,15 @@ def test_the_nearer_device_opens_first(near: str, far: str, verdict: Verdict) ->
     assert bool(found.remedy) is (verdict is WARN)
 
 
+@pytest.mark.parametrize(
+    ("near", "far", "timed"),
+    [("3 A", "30 A", True), ("2 A", "30 A", False), ("3 A", "35 A", False), ("10 A", "15 A", True)],
+)
+def test_the_published_times_are_for_blade_fuses_of_3_to_30_amperes(near: str, far: str, *, timed: bool) -> None:
+    text = system(near=f"kind: blade-fuse, rating: {near}", far=f"kind: blade-fuse, rating: {far}")
+    assert ("it has opened after" in the_finding("electrical/coordination", text, "F1").message) is timed
+
+
 def test_a_device_with_none_before_it_is_not_compared() -> None:
     text = "electrical:\n  protection: [{id: F, kind: breaker, rating: 5 A}]\n"
     (found,) = findings("electrical/coordination", text)
