@@ -83,6 +83,16 @@ def test_what_the_scales_found_does_not_grow() -> None:
     assert value(finding) == pytest.approx(860 + 32 + 478)
 
 
+@pytest.mark.parametrize(("since", "most"), [("2026-01-09", 780.0), ("2026-01-10", 780.0), ("2026-01-11", 860.0 + 32)])
+def test_what_was_fitted_after_the_weighing_grows_as_what_was_never_on_the_scales(since: str, most: float) -> None:
+    # 780 lb on the scales on the tenth; D, 80 lb estimated, may grow by up to 32 lb where it came later.
+    records = RECORDS.replace("basis: estimated}", f"basis: estimated, since: {since}}}") + (
+        "  weighings: [{id: W1, day: 2026-01-10, aboard: [], missing: [],"
+        " scales: [{wheel: other, reading: 780 lb, tare: 0 lb, arm: 10 in}]}]\n"
+    )
+    assert value(the_finding(FINISHED, records, "aircraft")) == pytest.approx(most + 478)
+
+
 @pytest.mark.parametrize(
     "there",
     [
