@@ -106,6 +106,18 @@ def test_where_two_seats_are_never_empty_the_pilot_sits_in_the_worse() -> None:
     assert value(the_finding(FORWARD, both, "forward")) == pytest.approx(16093.4 / 1438.5)
 
 
+@pytest.mark.parametrize(("rule", "side", "nearest"), [(FORWARD, "forward", "12 in"), (REARWARD, "aft", "20 in")])
+@pytest.mark.parametrize("order", [("12 in", "20 in"), ("20 in", "12 in")])
+def test_the_least_fuel_stands_in_the_tank_nearest_to_that_side(
+    rule: str, side: str, nearest: str, order: tuple[str, str]
+) -> None:
+    """Neither tank lies beyond a limit, and either holds the 82.5 lb of figure 10-10."""
+    one = "{id: TANK, arm: 22 in, usable: 40 US gal}"
+    two = ", ".join(f"{{id: T{number}, arm: {arm}, usable: 20 US gal}}" for number, arm in enumerate(order))
+    both, alone = RECORDS.replace(one, two), RECORDS.replace(one, one.replace("22 in", nearest))
+    assert value(the_finding(rule, both, side)) == pytest.approx(value(the_finding(rule, alone, side)))
+
+
 @pytest.mark.parametrize("side", ["forward", "aft"])
 def test_on_a_bench_the_pilot_leaves_room_for_one_less(side: str) -> None:
     """A bench for two, in which somebody must sit, is two seats at one arm; beyond the limit both are filled."""
