@@ -211,6 +211,34 @@ def test_a_hinge_at_the_top_swings_the_body_down() -> None:
     assert tilting("5.2 in", opening="way: tilts, hinge: top, hinge_at: 5 in, angle: 90 deg").verdict is Verdict.PASS
 
 
+@pytest.mark.parametrize(
+    ("hinge", "ledge"),
+    [
+        # 1 to 2 in above the hinge, 4 behind: the corner swings sqrt(20) in = 4.472 up, to 5.472.
+        ("bottom, hinge_at: 1 in", ((0.0, 5.722), (9.0, 9.0))),
+        # 1 to 2 in right of the hinge: to 4.972.
+        ("left, hinge_at: 0.5 in", ((5.222, 0.0), (9.0, 9.0))),
+        # 2 to 3 in below the hinge: 5 in down, to 0.
+        ("top, hinge_at: 5 in", ((0.0, -9.0), (9.0, -0.25))),
+        # 2 to 3 in left of the hinge: 5 in to the left, to -0.5.
+        ("right, hinge_at: 4.5 in", ((-9.0, 0.0), (-0.75, 9.0))),
+    ],
+)
+def test_where_the_hinge_is_decides_where_the_body_swings(
+    hinge: str, ledge: tuple[tuple[float, float], tuple[float, float]]
+) -> None:
+    (left, low), (right, high) = ledge
+    corners = ", ".join(f"[{x} in, {y} in]" for x, y in ((left, low), (right, low), (right, high), (left, high)))
+    text = panel(
+        f"opening: {{way: tilts, hinge: {hinge}, angle: 90 deg}}",
+        "clearance: 0.25 in",
+        holes=["id: HA, centre: [2 in, 2.5 in], diameter: 1 in"],
+        items=["id: A, kind: radio, hole: HA, depth: 4 in, body: {width: 1 in, height: 1 in}"],
+        keep_outs=[f"id: K, what: ledge, corners: [{corners}], behind: 0 in, until: 9 in"],
+    )
+    assert amounts(one("tilt-clear", text)) == pytest.approx((0.25, 0.25), abs=1e-3)
+
+
 @pytest.mark.parametrize("opening", ["way: tilts, hinge: bottom, hinge_at: 0 in", "way: tilts"])
 def test_tilt_no_data(opening: str) -> None:
     assert tilting("5 in", opening=opening).verdict is Verdict.NO_DATA
