@@ -182,3 +182,11 @@ def test_an_empty_folder_and_no_folder(tmp_path: Path) -> None:
     assert "no record files here" in read(tmp_path).problems[0].message
     with pytest.raises(UsageError, match="is not a folder"):
         read(tmp_path / "missing")
+
+
+def test_records_of_a_sound_section_take_no_memory_for_which_fields_were_given() -> None:
+    text = AIRCRAFT + "electrical:\n  buses: [{id: MAIN, what: main bus}, {id: ENG, what: engine bus}]\n"
+    one, other = read_files([RecordFile("a.yaml", text)]).sections["electrical"].buses
+    assert one.model_fields_set is other.model_fields_set
+    changed = one.model_copy(update={"what": "another"})
+    assert (changed.what, one.what, other.model_fields_set) == ("another", "main bus", set())
